@@ -1,0 +1,1 @@
+//! Values that know their unit.

@@ -1,0 +1,1 @@
+//! The lie of a hose.
