@@ -1,0 +1,46 @@
+//! Runs the browser specs under tests/browser in the machine's own Chromium.
+
+use std::{fs, process::Command};
+
+use crate::{command::run, failure::Failure, project::Project, setup, steps::Steps};
+
+const SPECS: &str = "tests/browser";
+
+/// Runs every spec against dist/, a step for each file.
+pub(crate) fn specs(project: &Project, steps: &mut Steps, page_is_built: bool) {
+    let Some(files) = steps.run("list of specs", || files(project)) else { return };
+    let chromium = steps.run("tools of the specs", || {
+        setup::npm_packages(project, "tests")?;
+        setup::chromium()
+    });
+    for file in files {
+        match (&chromium, page_is_built) {
+            (Some(chromium), true) => {
+                steps.run(&file, || {
+                    // By name: what node makes of a folder differs from version to version.
+                    run(Command::new("node")
+                        .args(["--test", &file])
+                        .env("CHROMIUM", chromium)
+                        .current_dir(project.root()))
+                });
+            }
+            _ => steps.not_run(&file),
+        }
+    }
+}
+
+fn files(project: &Project) -> Result<Vec<String>, Failure> {
+    let mut files = Vec::new();
+    for entry in fs::read_dir(project.path(SPECS)).map_err(Failure::io(SPECS))? {
+        let name = entry.map_err(Failure::io(SPECS))?.file_name().to_string_lossy().into_owned();
+        if name.ends_with(".test.mjs") {
+            files.push(format!("{SPECS}/{name}"));
+        }
+    }
+    if files.is_empty() {
+        return Err(Failure::new(format!("{SPECS} holds no spec")));
+    }
+    files.sort();
+    println!("{}", files.join("\n"));
+    Ok(files)
+}

@@ -1,0 +1,43 @@
+//! What continuous integration runs, in the order in which it fails soonest; and the benches.
+
+use std::process::ExitCode;
+
+use crate::{
+    browser,
+    command::{cargo, run},
+    page,
+    project::Project,
+    steps::Steps,
+};
+
+/// `cargo xtask test`. Every step that can run does, so that one run tells all.
+pub(crate) fn test(project: &Project, native_only: bool) -> ExitCode {
+    let mut steps = Steps::default();
+    native(project, &mut steps);
+    if !native_only {
+        let built = page::build(project, &mut steps);
+        browser::specs(project, &mut steps, built);
+    }
+    steps.close()
+}
+
+fn native(project: &Project, steps: &mut Steps) {
+    let all = [
+        ("format", "fmt --all --check", None),
+        ("lints", "clippy --workspace --all-targets --locked -- -D warnings", None),
+        ("tests", "test --workspace --locked", None),
+        ("documentation", "doc --workspace --no-deps --locked", Some(("RUSTDOCFLAGS", "-D warnings"))),
+    ];
+    for (name, arguments, variable) in all {
+        steps.run(name, || run(cargo().args(arguments.split(' ')).envs(variable).current_dir(project.root())));
+    }
+}
+
+/// `cargo xtask bench`.
+pub(crate) fn bench(project: &Project) -> ExitCode {
+    let mut steps = Steps::default();
+    for package in ["shape", "job"] {
+        steps.run(package, || run(cargo().args(["bench", "--locked", "-p", package]).current_dir(project.root())));
+    }
+    steps.close()
+}

@@ -1,0 +1,48 @@
+//! `cargo xtask`: sets up, builds, serves, tests and measures Hosewright with one command each.
+#![expect(clippy::print_stdout, reason = "a command line tool speaks through standard output")]
+
+mod apt;
+mod args;
+mod browser;
+mod check;
+mod command;
+mod failure;
+mod page;
+mod project;
+mod serve;
+mod setup;
+mod steps;
+mod versions;
+mod wasm;
+
+use std::process::ExitCode;
+
+use args::Task;
+use failure::Failure;
+use project::Project;
+
+fn main() -> ExitCode {
+    match args::read(std::env::args().skip(1)).and_then(carry_out) {
+        Ok(code) => code,
+        Err(failure) => {
+            eprintln!("{failure}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn carry_out(task: Task) -> Result<ExitCode, Failure> {
+    if task == Task::Help {
+        println!("{}", args::HELP);
+        return Ok(ExitCode::SUCCESS);
+    }
+    let project = Project::find()?;
+    match task {
+        Task::Help => unreachable!("answered above"),
+        Task::Build => Ok(page::build_only(&project)),
+        Task::Serve { dev: false } => page::build_and_serve(&project),
+        Task::Serve { dev: true } => page::serve_dev(&project),
+        Task::Test { native } => Ok(check::test(&project, native)),
+        Task::Bench => Ok(check::bench(&project)),
+    }
+}

@@ -1,0 +1,128 @@
+//! Builds the page with Trunk: released into dist/, or the quick loop of a developer.
+
+use std::{fs, path::PathBuf, process::Command, process::ExitCode};
+
+use crate::{
+    command::{cargo, path_with, run},
+    failure::Failure,
+    project::Project,
+    serve, setup,
+    steps::Steps,
+    wasm::{self, Toolchain},
+};
+
+/// `cargo xtask build`.
+pub(crate) fn build_only(project: &Project) -> ExitCode {
+    let mut steps = Steps::default();
+    build(project, &mut steps);
+    steps.close()
+}
+
+/// `cargo xtask serve`.
+pub(crate) fn build_and_serve(project: &Project) -> Result<ExitCode, Failure> {
+    let mut steps = Steps::default();
+    let built = build(project, &mut steps);
+    let code = steps.close();
+    if !built {
+        return Ok(code);
+    }
+    serve::until_interrupted(project.path("dist"))?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Builds the released page into dist/; says whether it is there.
+pub(crate) fn build(project: &Project, steps: &mut Steps) -> bool {
+    let page = "page";
+    let Some(kit) = steps.run("tools of the page", || Kit::bring(project, true)) else {
+        steps.not_run(page);
+        return false;
+    };
+    steps.run(page, || {
+        run(kit.trunk(project, &["build", "--release"])?.current_dir(project.root()))?;
+        // The service worker's file list is to be stamped here, once there is one: dist/ is complete.
+        refuse_paths_of_this_machine(project)?;
+        show_sizes(project)
+    }) == Some(())
+}
+
+/// `cargo xtask serve --dev`: apart from dist/, so that it never passes for the released page.
+pub(crate) fn serve_dev(project: &Project) -> Result<ExitCode, Failure> {
+    let mut steps = Steps::default();
+    let Some(kit) = steps.run("tools of the page", || Kit::bring(project, false)) else { return Ok(steps.close()) };
+    let (listener, address) = serve::listen()?;
+    drop(listener); // Trunk opens the port itself.
+    println!("\nhttp://{address}/    reload after a change; Ctrl-C ends");
+    let port = address.port().to_string();
+    // Trunk's own reloading is an inline script, which the content security policy forbids.
+    let arguments =
+        ["serve", "--no-autoreload", "--address", "127.0.0.1", "--port", &port, "--dist", "target/dev-page"];
+    fs::create_dir_all(project.path("target/dev-page")).map_err(Failure::io("target/dev-page"))?;
+    run(kit.trunk(project, &arguments)?.current_dir(project.root()))?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// All that Trunk needs.
+struct Kit {
+    toolchain: Toolchain,
+    path: Vec<PathBuf>,
+}
+
+impl Kit {
+    fn bring(project: &Project, release: bool) -> Result<Self, Failure> {
+        let mut path = setup::page_tools(project)?;
+        if release {
+            path.extend(setup::wasm_opt(project)?);
+        }
+        let toolchain = wasm::toolchain()?;
+        path.splice(0..0, toolchain.path(project));
+        // Trunk runs offline, and the sources must be unpacked before their folders can be renamed.
+        run(cargo().args(["fetch", "--quiet", "--locked"]).current_dir(project.root()))?;
+        Ok(Self { toolchain, path })
+    }
+
+    /// Trunk with this toolchain; offline, so that it takes tools from PATH and downloads none of its own.
+    fn trunk(&self, project: &Project, arguments: &[&str]) -> Result<Command, Failure> {
+        let mut trunk = Command::new("trunk");
+        trunk.args(arguments).args(["--offline", "--skip-version-check"]);
+        trunk.env("PATH", path_with(&self.path)?);
+        trunk.env_remove("NO_COLOR"); // Trunk 0.21 takes NO_COLOR=1 for a bad argument.
+        self.toolchain.lend_to(&mut trunk, project)?;
+        Ok(trunk)
+    }
+}
+
+/// The page must not tell where it was built.
+fn refuse_paths_of_this_machine(project: &Project) -> Result<(), Failure> {
+    let private = [project.root().to_path_buf(), wasm::cargo_home()?];
+    for file in dist_files(project)? {
+        let bytes = fs::read(&file).map_err(Failure::io(file.display()))?;
+        for folder in &private {
+            let folder = folder.as_os_str().as_encoded_bytes();
+            if bytes.windows(folder.len()).any(|window| window == folder) {
+                return Err(Failure::new(format!("{} holds a path of this machine", file.display())));
+            }
+        }
+    }
+    Ok(())
+}
+
+fn show_sizes(project: &Project) -> Result<(), Failure> {
+    for file in dist_files(project)? {
+        let length = fs::metadata(&file).map_err(Failure::io(file.display()))?.len();
+        println!("{length:>10} bytes  {}", file.strip_prefix(project.root()).unwrap_or(&file).display());
+    }
+    Ok(())
+}
+
+/// Every file of dist/, in a fixed order.
+fn dist_files(project: &Project) -> Result<Vec<PathBuf>, Failure> {
+    let (mut files, mut folders) = (Vec::new(), vec![project.path("dist")]);
+    while let Some(folder) = folders.pop() {
+        for entry in fs::read_dir(&folder).map_err(Failure::io(folder.display()))? {
+            let path = entry.map_err(Failure::io(folder.display()))?.path();
+            if path.is_dir() { &mut folders } else { &mut files }.push(path);
+        }
+    }
+    files.sort();
+    Ok(files)
+}

@@ -1,0 +1,65 @@
+// One person's visit to the page: what is done and seen there, by label and role, never by markup.
+
+// Chromium says it does not check the digest of Trunk's preload link; boot.js has fetch() check it.
+const HARMLESS = '`integrity` attribute is currently ignored for preload';
+
+export class Visit {
+  #context;
+  #page;
+  #address;
+  #complaints = [];
+  #asked = [];
+
+  constructor(context, page, address) {
+    this.#context = context;
+    this.#page = page;
+    this.#address = address;
+    page.on('pageerror', (error) => this.#complaints.push(`error: ${error}`));
+    page.on('console', (message) => this.#hear(message));
+    context.on('request', (request) => this.#asked.push(request.url()));
+  }
+
+  /** Opens a tab of an empty browser and goes to the address. */
+  static async open(browser, address, settings = {}) {
+    const context = await browser.newContext(settings);
+    const visit = new Visit(context, await context.newPage(), address);
+    await visit.#page.goto(address);
+    return visit;
+  }
+
+  #hear(message) {
+    if (!['error', 'warning'].includes(message.type()) || message.text().includes(HARMLESS)) return;
+    this.#complaints.push(`${message.type()}: ${message.text()}`);
+  }
+
+  /** Playwright's page, for what no deed here covers yet. */
+  get page() {
+    return this.#page;
+  }
+
+  /** What the browser complained about: errors, warnings, refusals of the content security policy. */
+  get complaints() {
+    return this.#complaints;
+  }
+
+  /** Addresses asked for that do not belong to the page's own origin. */
+  get foreignRequests() {
+    const origin = new URL(this.#address).origin;
+    return this.#asked.filter((url) => !['data:', 'blob:'].includes(new URL(url).protocol) && new URL(url).origin !== origin);
+  }
+
+  /** Waits until the solver has answered. */
+  async seeSolverReady() {
+    await this.#page.getByRole('status').filter({ hasText: 'Solver ready' }).waitFor();
+  }
+
+  /** Waits until the browser has complained in these words. */
+  async hearComplaint(words) {
+    if (this.#complaints.some((complaint) => words.test(complaint))) return;
+    await this.#page.waitForEvent('console', (message) => words.test(message.text()));
+  }
+
+  async leave() {
+    await this.#context.close();
+  }
+}
