@@ -1,0 +1,266 @@
+//! A lie: where the hose runs, how sharply it bends, and what it does to its spigots.
+
+use crate::chain::Chain;
+use crate::ends::Question;
+use crate::{Ends, Section, Vec3};
+
+/// The tightest bend of a lie.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Peak {
+    /// Curvature of the centre line there, 1/length.
+    pub curvature: f64,
+    /// Distance from mouth A along the centre line.
+    pub at: f64,
+}
+
+/// Two lies whose nodes differ by less than this part of the length (root mean square) are the same.
+const SAME: f64 = 0.002;
+
+/// One of the shapes in which a hose can come to rest, shown to be stable.
+#[derive(Clone, Debug)]
+pub struct Lie {
+    length: f64,
+    stiffness: f64,
+    points: Vec<Vec3>,
+    tangents: Vec<Vec3>,
+    /// Square of the curvature at the element ends, times length², and its derivative along the unit length.
+    bend: Vec<(f64, f64)>,
+    /// Force of B on the hose, without units.
+    lambda: Vec3,
+    gamma: Vec3,
+    peak: Peak,
+    bending: f64,
+    total: f64,
+    moments: (Vec3, Vec3),
+    neutral: bool,
+}
+
+/// Cubic Hermite over an element of width `w`: value at the fraction `x`.
+fn cubic(w: f64, (f0, d0): (f64, f64), (f1, d1): (f64, f64), x: f64) -> f64 {
+    let y = 1.0 - x;
+    f0 * y * y * (1.0 + 2.0 * x) + f1 * x * x * (1.0 + 2.0 * y) + w * x * y * (d0 * y - d1 * x)
+}
+
+impl Lie {
+    pub(crate) fn read(
+        chain: &Chain,
+        q: &Question,
+        ends: &Ends,
+        length: f64,
+        section: &Section,
+        neutral: bool,
+    ) -> Self {
+        let (n, h) = (chain.n(), chain.h());
+        // Places from mouth A in hose lengths, by the quartic through five tangents; exact at every fourth node to the
+        // order of the closing condition, so the last is mouth B.
+        let mut places = Vec::with_capacity(n + 1);
+        let mut at = Vec3::ZERO;
+        places.push(at);
+        for t in chain.t.windows(5).step_by(4) {
+            let sum = |w: [f64; 5]| t.iter().zip(w).fold(Vec3::ZERO, |sum, (t, w)| sum + *t * w);
+            places.push(at + sum([251.0, 646.0, -264.0, 106.0, -19.0]) * (h / 720.0));
+            places.push(at + sum([29.0, 124.0, 24.0, 4.0, -1.0]) * (h / 90.0));
+            places.push(at + sum([27.0, 102.0, 72.0, 42.0, -3.0]) * (h / 80.0));
+            at += sum([7.0, 32.0, 12.0, 32.0, 7.0]) * (2.0 * h / 45.0);
+            places.push(at);
+        }
+        // The moment anywhere follows from that at A by statics, m(s) = m(0) - r×n - (∫ r ds)×γ, and EI t' = m × t.
+        let (bend_a, bend_b) = chain.clamp_bends(q);
+        let moment_a = chain.t[0].cross(bend_a);
+        let mut bend = Vec::with_capacity(n / 2 + 1);
+        let mut swept = Vec3::ZERO;
+        for i in (0..=n).step_by(2) {
+            let pull = chain.lambda + q.gamma * (1.0 - i as f64 * h);
+            let rate = (moment_a - places[i].cross(pull) - swept.cross(q.gamma)).cross(chain.t[i]);
+            // EI t'' = -n + (…) t, and t' is square to t: so (κ²)' = 2 t'·t'' = -2 n·t'.
+            bend.push((rate.dot(rate), -2.0 * pull.dot(rate)));
+            if i < n {
+                swept += (places[i] + places[i + 1] * 4.0 + places[i + 2]) * (h / 3.0);
+            }
+        }
+        let (bending, total) = energies(chain, q);
+        let unit = section.stiffness / length;
+        Self {
+            length,
+            stiffness: section.stiffness,
+            points: places.iter().map(|p| ends.a + *p * length).collect(),
+            tangents: chain.t.clone(),
+            peak: peak(&bend, 2.0 * h, length),
+            bend,
+            lambda: chain.lambda,
+            gamma: q.gamma,
+            bending: bending * unit,
+            total: total * unit,
+            moments: (-moment_a * unit, chain.t[n].cross(bend_b) * unit),
+            neutral,
+        }
+    }
+
+    /// The largest turn between two neighbouring nodes, in radians.
+    pub(crate) fn sharpest_turn(&self) -> f64 {
+        self.peak.curvature * self.length / (self.points.len() - 1) as f64
+    }
+
+    /// Length of the hose between the mouths.
+    #[must_use]
+    pub fn length(&self) -> f64 {
+        self.length
+    }
+
+    /// Points of the centre line, equally spaced in arc length, first mouth A and last mouth B. Their number is even
+    /// plus one and at least 41, so every twentieth of the length is one of them.
+    #[must_use]
+    pub fn points(&self) -> &[Vec3] {
+        &self.points
+    }
+
+    /// Unit tangents at [`Lie::points`], in the direction from A to B.
+    #[must_use]
+    pub fn tangents(&self) -> &[Vec3] {
+        &self.tangents
+    }
+
+    /// The place `s` along the centre line from mouth A (kept within 0 and the length).
+    #[must_use]
+    pub fn point_at(&self, s: f64) -> Vec3 {
+        let (i, x) = self.interval(s, self.points.len() - 1);
+        let w = self.length / (self.points.len() - 1) as f64;
+        let (p, t) = (&self.points[i..], &self.tangents[i..]);
+        let y = 1.0 - x;
+        p[0] * (y * y * (1.0 + 2.0 * x)) + p[1] * (x * x * (1.0 + 2.0 * y)) + (t[0] * y - t[1] * x) * (w * x * y)
+    }
+
+    /// The unit tangent at `s` along the centre line.
+    #[must_use]
+    pub fn tangent_at(&self, s: f64) -> Vec3 {
+        let elements = (self.tangents.len() - 1) / 2;
+        let (e, x) = self.interval(s, elements);
+        let (a, m, b) = (self.tangents[2 * e], self.tangents[2 * e + 1], self.tangents[2 * e + 2]);
+        let t = a * ((1.0 - x) * (1.0 - 2.0 * x)) + m * (4.0 * x * (1.0 - x)) + b * (x * (2.0 * x - 1.0));
+        t.direction().unwrap_or(m)
+    }
+
+    /// Curvature of the centre line at `s`, 1/length, never negative.
+    #[must_use]
+    pub fn curvature_at(&self, s: f64) -> f64 {
+        let elements = self.bend.len() - 1;
+        let (e, x) = self.interval(s, elements);
+        cubic(1.0 / elements as f64, self.bend[e], self.bend[e + 1], x).max(0.0).sqrt() / self.length
+    }
+
+    /// Which of `parts` equal intervals `s` lies in, and how far along it (0 to 1).
+    fn interval(&self, s: f64, parts: usize) -> (usize, f64) {
+        let x = (s / self.length).clamp(0.0, 1.0) * parts as f64;
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 <= x <= parts")]
+        let i = (x as usize).min(parts - 1);
+        (i, x - i as f64)
+    }
+
+    /// The tightest bend, also between nodes and at the clamps.
+    #[must_use]
+    pub fn peak(&self) -> Peak {
+        self.peak
+    }
+
+    /// The tightest bend between `from` and `to` along the centre line, to within a sixteenth of an element.
+    #[must_use]
+    pub fn peak_between(&self, from: f64, to: f64) -> Peak {
+        let w = self.length / (16 * (self.bend.len() - 1)) as f64;
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a count of small steps")]
+        let steps = ((to - from) / w).clamp(1.0, 1e6) as usize + 1;
+        (0..=steps)
+            .map(|k| from + (to - from) * k as f64 / steps as f64)
+            .map(|at| Peak { curvature: self.curvature_at(at), at })
+            .fold(Peak { curvature: 0.0, at: from }, |best, p| if p.curvature > best.curvature { p } else { best })
+    }
+
+    /// Bending energy, ½ ∫ EI κ² ds.
+    #[must_use]
+    pub fn bending_energy(&self) -> f64 {
+        self.bending
+    }
+
+    /// Bending energy plus that of the weight, counted from the height of mouth A.
+    #[must_use]
+    pub fn total_energy(&self) -> f64 {
+        self.total
+    }
+
+    fn force_unit(&self) -> f64 {
+        self.stiffness / (self.length * self.length)
+    }
+
+    /// What spigot A does to the hose: force.
+    #[must_use]
+    pub fn force_at_a(&self) -> Vec3 {
+        -(self.lambda + self.gamma) * self.force_unit()
+    }
+
+    /// What spigot B does to the hose: force.
+    #[must_use]
+    pub fn force_at_b(&self) -> Vec3 {
+        self.lambda * self.force_unit()
+    }
+
+    /// What spigot A does to the hose: moment about its mouth.
+    #[must_use]
+    pub fn moment_at_a(&self) -> Vec3 {
+        self.moments.0
+    }
+
+    /// What spigot B does to the hose: moment about its mouth.
+    #[must_use]
+    pub fn moment_at_b(&self) -> Vec3 {
+        self.moments.1
+    }
+
+    /// True if the lie may slide freely about the line of its spigots: which way it bows is chance.
+    #[must_use]
+    pub fn is_neutral(&self) -> bool {
+        self.neutral
+    }
+
+    pub(crate) fn pull(&self) -> Vec3 {
+        self.lambda
+    }
+
+    /// True if both lies run the same way, within [`SAME`].
+    #[must_use]
+    pub fn same_as(&self, other: &Self) -> bool {
+        const PLACES: usize = 20;
+        let (p, q) = ((self.points.len() - 1) / PLACES, (other.points.len() - 1) / PLACES);
+        let sum: f64 = (0..=PLACES).map(|k| self.points[k * p] - other.points[k * q]).map(|d| d.dot(d)).sum();
+        (sum / PLACES as f64).sqrt() < SAME * self.length
+    }
+}
+
+/// Bending energy and total potential, without units.
+fn energies(chain: &Chain, q: &Question) -> (f64, f64) {
+    let weightless = Question { gamma: Vec3::ZERO, ..*q };
+    (chain.sharp_potential(&chain.t, &weightless).0, chain.sharp_potential(&chain.t, q).0)
+}
+
+/// The largest curvature of the cubics of κ² between the element ends (`w` wide).
+fn peak(bend: &[(f64, f64)], w: f64, length: f64) -> Peak {
+    let mut best = (bend[0].0, 0.0);
+    for (e, pair) in bend.windows(2).enumerate() {
+        let ((f0, d0), (f1, d1)) = (pair[0], pair[1]);
+        let mut offer = |f: f64, x: f64| {
+            if f > best.0 {
+                best = (f, (e as f64 + x) * w);
+            }
+        };
+        offer(f1, 1.0);
+        if d0 > 0.0 && d1 < 0.0 {
+            // Derivative of the cubic: c0 + c1 x + c2 x², from d0 > 0 at 0 to d1 < 0 at 1: one root between.
+            let rise = (f1 - f0) / w;
+            let (c1, c2) = (6.0 * rise - 4.0 * d0 - 2.0 * d1, 3.0 * (d0 + d1) - 6.0 * rise);
+            let root = (c1 * c1 - 4.0 * c2 * d0).max(0.0).sqrt();
+            let x = 2.0 * d0 / (root - c1);
+            if (0.0..=1.0).contains(&x) {
+                offer(cubic(w, pair[0], pair[1], x), x);
+            }
+        }
+    }
+    Peak { curvature: best.0.max(0.0).sqrt() / length, at: best.1 * length }
+}
