@@ -39,13 +39,16 @@ pub use kinds::{Angle, Force, Length, Moment, Pressure, Temperature, Temperature
 pub use source::{Basis, Source, Sourced};
 pub use window::Window;
 
-/// Property tests that try the same inputs on every machine and leave no files behind.
+/// Tries a claim on the same two thousand inputs on every machine.
 #[cfg(test)]
-fn repeatable() -> proptest::test_runner::Config {
-    proptest::test_runner::Config {
-        cases: 2000,
-        rng_seed: proptest::test_runner::RngSeed::Fixed(16),
-        failure_persistence: None,
-        ..Default::default()
+fn for_all<S: proptest::strategy::Strategy>(
+    inputs: S,
+    claim: impl Fn(S::Value) -> Result<(), proptest::test_runner::TestCaseError>,
+) {
+    use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
+    let config = Config { cases: 2000, failure_persistence: None, ..Config::default() };
+    let mut runner = TestRunner::new_with_rng(config, TestRng::deterministic_rng(RngAlgorithm::ChaCha));
+    if let Err(failed) = runner.run(&inputs, claim) {
+        panic!("{failed}");
     }
 }

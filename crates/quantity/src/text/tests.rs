@@ -1,7 +1,7 @@
 //! What is read and what is refused, and that printing and reading undo each other.
 
 use super::*;
-use crate::repeatable;
+use crate::for_all;
 use proptest::prelude::*;
 
 fn mm(text: &str) -> Result<Length, Misread> {
@@ -223,11 +223,9 @@ fn refused_or_finite<T>(answer: Result<T, Misread>, read: impl Fn(T) -> f64) -> 
     answer.ok().is_none_or(|value| read(value).is_finite())
 }
 
-proptest! {
-    #![proptest_config(repeatable())]
-
-    #[test]
-    fn any_text_is_answered_and_no_answer_is_out_of_bounds(text in any_text()) {
+#[test]
+fn any_text_is_answered_and_no_answer_is_out_of_bounds() {
+    for_all(any_text(), |text| {
         for unit in [LengthUnit::Millimetre, LengthUnit::Inch] {
             if let Ok(length) = read_length(&text, unit) {
                 prop_assert!(length.abs() <= Length::mm(1000.0 * number::LARGEST), "{text:?} gave {length:?}");
@@ -241,29 +239,41 @@ proptest! {
         }
         prop_assert!(refused_or_finite(read_angle(&text), Angle::as_degrees));
         prop_assert!(refused_or_finite(read_number(&text), |number| number));
-    }
+        Ok(())
+    });
+}
 
-    #[test]
-    fn what_is_offered_as_likely_reads(text in any_text()) {
+#[test]
+fn what_is_offered_as_likely_reads() {
+    for_all(any_text(), |text| {
         if let Err(Misread { likely: Some(likely), .. }) = mm(&text) {
             prop_assert!(mm(&likely).is_ok(), "{text:?} offered {likely:?}");
         }
-    }
+        Ok(())
+    });
+}
 
-    #[test]
-    fn tenths_of_a_millimetre_print_and_read_back(tenths in -1_000_000..1_000_000) {
+#[test]
+fn tenths_of_a_millimetre_print_and_read_back() {
+    for_all(-1_000_000..1_000_000, |tenths| {
         let length = Length::mm(f64::from(tenths) / 10.0);
         prop_assert_eq!(mm(&print_length(length, LengthUnit::Millimetre)), Ok(length));
-    }
+        Ok(())
+    });
+}
 
-    #[test]
-    fn sixteenths_of_an_inch_print_and_read_back(sixteenths in -600_000..600_000) {
+#[test]
+fn sixteenths_of_an_inch_print_and_read_back() {
+    for_all(-600_000..600_000, |sixteenths| {
         let length = Length::inches(f64::from(sixteenths) / 16.0);
         prop_assert_eq!(mm(&print_length(length, LengthUnit::Inch)), Ok(length));
-    }
+        Ok(())
+    });
+}
 
-    #[test]
-    fn other_quantities_print_and_read_back(n in -9999..9999) {
+#[test]
+fn other_quantities_print_and_read_back() {
+    for_all(-9999..9999, |n| {
         let tenths = f64::from(n) / 10.0;
         let (angle, warm) = (Angle::degrees(tenths), Temperature::celsius(tenths));
         prop_assert_eq!(read_angle(&print_angle(angle)), Ok(angle));
@@ -272,5 +282,6 @@ proptest! {
         let pressure = Pressure::kpa(tenths);
         let text = print_pressure(pressure, PressureUnit::Kilopascal);
         prop_assert_eq!(read_pressure(&text, PressureUnit::Bar), Ok(pressure));
-    }
+        Ok(())
+    });
 }
