@@ -209,6 +209,23 @@ fn torques_are_those_of_the_manual() {
 }
 
 #[test]
+fn answers_do_not_hang_on_the_order_of_the_rows() {
+    let backwards = Stock {
+        bores: STOCK.bores.iter().rev().cloned().collect(),
+        torques: STOCK.torques.iter().rev().cloned().collect(),
+        ..Stock::built_in()
+    };
+    for nominal in STOCK.bores.iter().map(|row| row.nominal) {
+        assert_eq!(backwards.bore_limits(nominal), STOCK.bore_limits(nominal));
+    }
+    for band in [7.5, 9.0, 12.0, 13.5, 20.0].map(Length::mm) {
+        for tightening in [Tightening::NewHose, Tightening::Again] {
+            assert_eq!(backwards.torque_for(band, tightening), STOCK.torque_for(band, tightening));
+        }
+    }
+}
+
+#[test]
 fn the_second_sheet_agrees_with_the_manual_within_both_tolerances() {
     for other in STOCK.torques.iter().filter(|torque| torque.source.basis != Basis::Published) {
         let manual = STOCK.torque_for(other.band_from, other.tightening).unwrap();
