@@ -6,6 +6,9 @@ use crate::{command::run, failure::Failure, project::Project, setup, steps::Step
 
 const SPECS: &str = "tests/browser";
 
+/// Ends a spec that waits for ever; no claim of a spec rests on it (milliseconds, our choice).
+const NO_HANGING: &str = "--test-timeout=300000";
+
 /// Runs every spec against dist/, a step for each file.
 pub(crate) fn specs(project: &Project, steps: &mut Steps, page_is_built: bool) {
     let Some(files) = steps.run("list of specs", || files(project)) else { return };

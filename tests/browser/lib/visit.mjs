@@ -16,7 +16,9 @@ export class Visit {
     this.#address = address;
     page.on('pageerror', (error) => this.#complaints.push(`error: ${error}`));
     page.on('console', (message) => this.#hear(message));
+    // The context hears the page, its workers and its service worker.
     context.on('request', (request) => this.#asked.push(request.url()));
+    page.on('websocket', (socket) => this.#asked.push(socket.url()));
   }
 
   /** Opens a tab of an empty browser and goes to the address. */
@@ -51,6 +53,11 @@ export class Visit {
   /** Waits until the solver has answered. */
   async seeSolverReady() {
     await this.#page.getByRole('status').filter({ hasText: 'Solver ready' }).waitFor();
+  }
+
+  /** Waits for an alert; gives its text. */
+  async seeAlert() {
+    return this.#page.getByRole('alert').textContent();
   }
 
   /** Waits until the browser has complained in these words. */
