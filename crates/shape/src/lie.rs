@@ -51,8 +51,8 @@ impl Lie {
         neutral: bool,
     ) -> Self {
         let (n, h) = (chain.n(), chain.h());
-        // Places from mouth A in hose lengths, by the quartic through five tangents; exact at every fourth node to the
-        // order of the closing condition, so the last is mouth B.
+        // Places from mouth A in hose lengths, by the quartic through five tangents: at every fourth node the closing
+        // condition's own sum.
         let mut places = Vec::with_capacity(n + 1);
         let mut at = Vec3::ZERO;
         places.push(at);
@@ -63,6 +63,11 @@ impl Lie {
             places.push(at + sum([27.0, 102.0, 72.0, 42.0, -3.0]) * (h / 80.0));
             at += sum([7.0, 32.0, 12.0, 32.0, 7.0]) * (2.0 * h / 45.0);
             places.push(at);
+        }
+        // What the last step's square leaves open (some 1e-8 of the length) is shared out along the hose.
+        let open = (at - q.c) * h;
+        for (i, place) in places.iter_mut().enumerate() {
+            *place = *place - open * i as f64;
         }
         // The moment anywhere follows from that at A by statics, m(s) = m(0) - r×n - (∫ r ds)×γ, and EI t' = m × t.
         let (bend_a, bend_b) = chain.clamp_bends(q);

@@ -1,0 +1,153 @@
+//! What a check says: verdict, what was measured, what is allowed, where, why, and on whose word.
+
+use quantity::Source;
+use std::borrow::Cow;
+
+/// Which check.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[expect(missing_docs, reason = "the names say it; `name` gives the trade's word")]
+pub enum Check {
+    Fit,
+    Bead,
+    Seat,
+    Clamp,
+    Assembly,
+    Kink,
+    SpigotMouth,
+    Standoff,
+    Sag,
+    AirTrap,
+    Support,
+    Load,
+    Heat,
+    Pressure,
+    Collapse,
+    Hold,
+    Flow,
+    Rock,
+    TapeError,
+}
+
+impl Check {
+    /// The name in reports and on the page.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Fit => "fit",
+            Self::Bead => "bead",
+            Self::Seat => "seat",
+            Self::Clamp => "clamp",
+            Self::Assembly => "assembly",
+            Self::Kink => "kink",
+            Self::SpigotMouth => "spigot mouth",
+            Self::Standoff => "standoff",
+            Self::Sag => "sag",
+            Self::AirTrap => "air trap",
+            Self::Support => "support",
+            Self::Load => "load",
+            Self::Heat => "heat",
+            Self::Pressure => "pressure",
+            Self::Collapse => "collapse",
+            Self::Hold => "hold",
+            Self::Flow => "flow",
+            Self::Rock => "rock",
+            Self::TapeError => "tape error",
+        }
+    }
+}
+
+/// How a check comes out; later is worse.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Verdict {
+    /// It does.
+    Pass,
+    /// Its input is missing, or it is not built yet.
+    NotChecked,
+    /// It does, with care.
+    Warn,
+    /// It does not.
+    Fail,
+}
+
+impl Verdict {
+    /// The word in reports.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Pass => "pass",
+            Self::NotChecked => "not checked",
+            Self::Warn => "warn",
+            Self::Fail => "fail",
+        }
+    }
+}
+
+/// The unit of what was measured.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unit {
+    /// Millimetres.
+    Millimetre,
+    /// Percent.
+    Percent,
+    /// Newtons.
+    Newton,
+    /// Newton metres.
+    NewtonMetre,
+}
+
+impl Unit {
+    /// Its symbol.
+    #[must_use]
+    pub const fn symbol(self) -> &'static str {
+        match self {
+            Self::Millimetre => "mm",
+            Self::Percent => "%",
+            Self::Newton => "N",
+            Self::NewtonMetre => "N·m",
+        }
+    }
+}
+
+/// One thing found.
+#[derive(Clone, Debug)]
+pub struct Finding {
+    /// Which check.
+    pub check: Check,
+    /// How it comes out.
+    pub verdict: Verdict,
+    /// The spigot or thing it is about, by name; empty for the hose as a whole.
+    pub about: String,
+    /// What was measured, in `unit`.
+    pub actual: Option<f64>,
+    /// The limit the verdict speaks of, in `unit`: the one that is broken; of a pass, the one that would fail it.
+    pub allowed: Option<f64>,
+    /// Unit of both.
+    pub unit: Unit,
+    /// Where along the hose, mm from mouth A along the centre line; negative on the seat of A.
+    pub at: Option<f64>,
+    /// One sentence, without numbers: they stand beside it, in the reader's unit.
+    pub why: Cow<'static, str>,
+    /// Where the limit is from.
+    pub source: Source,
+    /// Further numbers by name, unit in the name.
+    pub extra: Vec<(&'static str, f64)>,
+}
+
+impl Finding {
+    /// A check that could not be made, and what it needs.
+    #[must_use]
+    pub fn not_checked(check: Check, why: &'static str) -> Self {
+        Self {
+            check,
+            verdict: Verdict::NotChecked,
+            about: String::new(),
+            actual: None,
+            allowed: None,
+            unit: Unit::Millimetre,
+            at: None,
+            why: Cow::Borrowed(why),
+            source: crate::limits::NONE,
+            extra: Vec::new(),
+        }
+    }
+}

@@ -1,0 +1,203 @@
+//! What a check is shown: the two spigots, the things near the run, the conditions, the hose, and how it lies.
+
+use quantity::{Angle, Length, Temperature, Window};
+use shape::{Lie, Vec3};
+use stock::{Hose, Stock};
+
+/// To what a thing is bolted: when the engine rocks, what is on it moves against what is on the body.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MountedOn {
+    /// Moves with the engine.
+    Engine,
+    /// Stays with the body.
+    Body,
+}
+
+/// What a spigot is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MadeOf {
+    /// Steel tube.
+    Steel,
+    /// Cast iron.
+    CastIron,
+    /// Aluminium, cast or tube.
+    Aluminium,
+    /// Brass tube, as on many heater cores.
+    Brass,
+    /// Copper tube.
+    Copper,
+    /// Moulded plastic.
+    Plastic,
+}
+
+impl MadeOf {
+    /// Every material with its name.
+    pub const ALL: [(Self, &'static str); 6] = [
+        (Self::Steel, "steel"),
+        (Self::CastIron, "cast iron"),
+        (Self::Aluminium, "aluminium"),
+        (Self::Brass, "brass"),
+        (Self::Copper, "copper"),
+        (Self::Plastic, "plastic"),
+    ];
+
+    /// Plastic, and the thin pipes of a heater core, break or tear out before the hose gives.
+    #[must_use]
+    pub fn is_weak(self) -> bool {
+        matches!(self, Self::Brass | Self::Copper | Self::Plastic)
+    }
+}
+
+/// The ridge behind the mouth of a spigot.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Bead {
+    /// A plain end.
+    Plain,
+    /// A bead of this outside diameter.
+    Of(Length),
+    /// Not measured.
+    NotKnown,
+}
+
+/// One end of a run: the stub a hose goes on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spigot {
+    /// What it is called.
+    pub name: String,
+    /// Outside diameter where the hose sits.
+    pub diameter: Length,
+    /// The bead.
+    pub bead: Bead,
+    /// Length of hose gripped, measured back from the mouth.
+    pub seat: Length,
+    /// Centre of the mouth, mm in the axes of the car (x forward, y to the left, z up).
+    pub mouth: Vec3,
+    /// The way it points, out of the part; a unit vector.
+    pub points: Vec3,
+    /// To what it is bolted.
+    pub on: MountedOn,
+    /// What it is made of, if known.
+    pub made_of: Option<MadeOf>,
+    /// Plain length behind the seat, onto which the hose can be slid back for fitting.
+    pub straight: Option<Length>,
+    /// How far the part can be moved for fitting.
+    pub can_move: Option<Length>,
+}
+
+/// The form of a thing near the run, mm in the axes of the car.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Form {
+    /// A pipe or rod with round ends.
+    Rod {
+        /// Centre of one end.
+        from: Vec3,
+        /// Centre of the other.
+        to: Vec3,
+        /// Outside diameter.
+        diameter: Length,
+    },
+    /// A ball.
+    Ball {
+        /// Centre.
+        at: Vec3,
+        /// Diameter.
+        diameter: Length,
+    },
+    /// A box with edges along the axes; every component of `least` is under that of `greatest`.
+    Box {
+        /// The corner with the smallest coordinates.
+        least: Vec3,
+        /// The corner with the greatest.
+        greatest: Vec3,
+    },
+}
+
+/// Why a thing must be kept clear of.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Kind {
+    /// It is hot; its surface temperature, if known.
+    Hot(Option<Temperature>),
+    /// It moves: belt, fan, rod, shaft.
+    Moving,
+    /// It has an edge that cuts.
+    Sharp,
+    /// It is simply there.
+    Solid,
+}
+
+impl Kind {
+    /// Its name.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Hot(_) => "hot",
+            Self::Moving => "moving",
+            Self::Sharp => "sharp",
+            Self::Solid => "solid",
+        }
+    }
+}
+
+/// A thing near the run that the hose must clear.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Neighbour {
+    /// What it is called.
+    pub name: String,
+    /// Its form and place.
+    pub form: Form,
+    /// Why it must be cleared.
+    pub kind: Kind,
+    /// To what it is bolted.
+    pub on: MountedOn,
+    /// A distance the person asks for; takes the place of ours.
+    pub standoff: Option<Length>,
+}
+
+/// On which side of the pump the run is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Before the pump, where it sucks.
+    PumpInlet,
+    /// Anywhere else.
+    Other,
+}
+
+/// What the whole car is like, as far as a check asks for it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Conditions {
+    /// Height of the filler in the axes of the car, mm, if known.
+    pub filler_z: Option<f64>,
+    /// How far the nose is raised while filling; 0 on level ground.
+    pub nose_up: Angle,
+}
+
+/// A hose as it would lie on the car.
+#[derive(Clone, Copy, Debug)]
+pub struct Laid<'a> {
+    /// Spigot A.
+    pub from: &'a Spigot,
+    /// Spigot B.
+    pub to: &'a Spigot,
+    /// The things near it.
+    pub neighbours: &'a [Neighbour],
+    /// The conditions.
+    pub conditions: &'a Conditions,
+    /// On which side of the pump, if known.
+    pub side: Option<Side>,
+    /// The hose.
+    pub hose: &'a Hose,
+    /// What its bore may really be, if that is known from a standard; `None` if it was measured or is not known.
+    pub bore: Option<Window<Length>>,
+    /// The clamps and bore tables to choose from.
+    pub stock: &'a Stock,
+    /// How it lies.
+    pub lie: &'a Lie,
+}
+
+impl Laid<'_> {
+    /// Both ends, A first.
+    #[must_use]
+    pub fn spigots(&self) -> [&Spigot; 2] {
+        [self.from, self.to]
+    }
+}

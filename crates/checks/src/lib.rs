@@ -1,0 +1,79 @@
+//! Whether a hose that lies so will do: one file per check, its limits with their sources at the top.
+//!
+//! A check takes what is [`Laid`] and gives [`Finding`]s: what was measured, what is allowed, the verdict, where along
+//! the hose, and the source. A hose that does not do is a finding, not an error. A check that lacks its input, or is
+//! not built yet, is a finding too: "not checked", with what it needs.
+//!
+//! What depends on the lie is first taken as a plain [`Reading`] (a number and its limits), so that the search for the
+//! lengths that work can ask thousands of times without wording anything.
+//!
+//! What it does not do: it searches nothing and keeps no books. Which hose, which length, which order is for `job`.
+
+mod air;
+mod assembly;
+mod clamp;
+mod finding;
+mod fit;
+mod gap;
+mod kink;
+mod laid;
+mod limits;
+mod load;
+mod reading;
+mod sag;
+mod standoff;
+mod unchecked;
+
+pub use assembly::must_bow;
+pub use clamp::{ClampChoice, clamps_for};
+pub use finding::{Check, Finding, Unit, Verdict};
+pub use kink::{KinkLimit, brazier_radius};
+pub use laid::{Bead, Conditions, Form, Kind, Laid, MadeOf, MountedOn, Neighbour, Side, Spigot};
+pub use limits::{Limit, limits};
+pub use reading::{Bound, Reading, Sense};
+
+use quantity::Length;
+
+/// What changes with the length of the hose and may fail or warn: the readings that bound the lengths that work.
+///
+/// `bowed` is the lie while the second end is put on, if it has to be bowed in; see [`must_bow`].
+pub fn readings(laid: &Laid<'_>, bowed: Option<&shape::Lie>, out: &mut Vec<Reading>) {
+    out.clear();
+    kink::read(laid, out);
+    standoff::read(laid, out);
+    sag::read(laid, out);
+    air::read(laid, out);
+    load::read(laid, out);
+    assembly::read(laid, bowed, out);
+}
+
+/// Every finding about a hose that lies so, in a fixed order.
+#[must_use]
+pub fn all(laid: &Laid<'_>, bowed: Option<&shape::Lie>) -> Vec<Finding> {
+    let mut found = Vec::new();
+    fit::find(laid, &mut found);
+    clamp::find(laid, &mut found);
+    assembly::find(laid, bowed, &mut found);
+    kink::find(laid, &mut found);
+    standoff::find(laid, &mut found);
+    sag::find(laid, &mut found);
+    air::find(laid, &mut found);
+    load::find(laid, &mut found);
+    unchecked::find(laid, &mut found);
+    found
+}
+
+/// Findings about hose and spigots alone, the same for every length: those that can rule a hose out before it is laid.
+#[must_use]
+pub fn before_it_lies(
+    from: &Spigot,
+    to: &Spigot,
+    hose: &stock::Hose,
+    bore: Option<quantity::Window<Length>>,
+) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for spigot in [from, to] {
+        fit::on_spigot(spigot, hose, bore, &mut found);
+    }
+    found
+}

@@ -1,0 +1,91 @@
+//! Standoff: how far the hose's skin, and the clamps on its seats, keep from every thing near the run.
+
+use crate::limits::{Limit, our_choice};
+use crate::{Bound, Check, Finding, Kind, Laid, Neighbour, Reading, Sense, Spigot, Unit, Verdict, gap};
+use quantity::{Basis, Source};
+
+/// From a bare hot part. As long as the skin temperature is not computed, less than this fails.
+const HOT: f64 = 76.0;
+/// From a moving part.
+const MOVING: f64 = 25.0;
+/// From anything else: nearer than this it may rub when things shake.
+const OTHER: f64 = 12.0;
+/// Room for the screw housing of a worm drive clamp, beyond the skin of the hose.
+const CLAMP_HOUSING: f64 = 8.0;
+/// The band sits this far behind the mouth: bead zone and gap; see `fit`.
+const BAND_FROM_MOUTH: f64 = crate::fit::BEAD_ZONE + crate::fit::GAP;
+
+const HOT_SOURCE: Source = Source::new(
+    "a heavy-truck body-builder guide of 2009, Table 9-1: 76 mm (3 in) from an unshielded exhaust, the only figure found that names coolant hose",
+    Basis::Published,
+);
+const MOVING_SOURCE: Source =
+    Source::new("TM 5-4210-220-12, 4-22.13: 25 mm (1 in) for a nylon air line", Basis::Published);
+const OTHER_SOURCE: Source =
+    Source::new("a light-aircraft service manual, 13.3.4: 12 mm between hose and object", Basis::Published);
+const ASKED: Source = Source::new("the distance you asked for", Basis::OurChoice);
+
+fn bound(neighbour: &Neighbour) -> (Bound, Source) {
+    let (warn, fail, source) = match (neighbour.standoff, neighbour.kind) {
+        (Some(asked), _) => (None, asked.as_mm().max(0.0), ASKED),
+        (None, Kind::Hot(_)) => (None, HOT, HOT_SOURCE),
+        (None, Kind::Moving) => (None, MOVING, MOVING_SOURCE),
+        (None, Kind::Sharp | Kind::Solid) => (Some(OTHER), 0.0, OTHER_SOURCE),
+    };
+    (Bound { warn, fail: Some(fail), sense: Sense::AtLeast }, source)
+}
+
+/// Nearest place of the gripped end and of the clamp on it: `(mm behind the mouth, gap of skin or clamp)`.
+fn on_seat(laid: &Laid<'_>, spigot: &Spigot, neighbour: &Neighbour) -> (f64, f64) {
+    let radius = laid.hose.outside_on(spigot.diameter).as_mm() / 2.0;
+    let behind = |x: f64| gap::to_surface(&neighbour.form, spigot.mouth - spigot.points * x);
+    let seat = spigot.seat.as_mm();
+    let skin = gap::least_between(behind, 0.0, seat);
+    let band = BAND_FROM_MOUTH.min(seat);
+    let clamp = gap::least_between(behind, band, (band + crate::fit::BAND).min(seat).max(band));
+    gap::nearer((skin.0, skin.1 - radius), (clamp.0, clamp.1 - radius - CLAMP_HOUSING))
+}
+
+fn reading(laid: &Laid<'_>, which: usize, neighbour: &Neighbour) -> Reading {
+    let (at, distance) = gap::nearest(laid.lie, &neighbour.form);
+    let mut best = (at, distance - laid.hose.outside.as_mm() / 2.0);
+    let (behind, gap) = on_seat(laid, laid.from, neighbour);
+    best = gap::nearer(best, (-behind, gap));
+    let (behind, gap) = on_seat(laid, laid.to, neighbour);
+    best = gap::nearer(best, (laid.lie.length() + behind, gap));
+    Reading { check: Check::Standoff, which, actual: best.1, at: best.0, bound: bound(neighbour).0 }
+}
+
+pub(crate) fn read(laid: &Laid<'_>, out: &mut Vec<Reading>) {
+    out.extend(laid.neighbours.iter().enumerate().map(|(which, neighbour)| reading(laid, which, neighbour)));
+}
+
+pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
+    for (which, neighbour) in laid.neighbours.iter().enumerate() {
+        let reading = reading(laid, which, neighbour);
+        let why = match (reading.verdict(), neighbour.kind) {
+            (Verdict::Fail, _) if reading.actual < 0.0 => "it would touch",
+            (Verdict::Fail, Kind::Hot(_)) => "too near something hot, as long as the heat is not worked out",
+            (Verdict::Fail, Kind::Moving) => "too near something that moves",
+            (Verdict::Fail, _) => "nearer than you asked for",
+            (Verdict::Warn, Kind::Sharp) => "near enough to be cut when things shake",
+            (Verdict::Warn, _) => "near enough to rub when things shake",
+            _ => "keeps clear, standing still",
+        };
+        out.push(reading.worded(&neighbour.name, Unit::Millimetre, why, bound(neighbour).1));
+    }
+}
+
+pub(crate) fn limits() -> Vec<Limit> {
+    vec![
+        Limit::new("standoff from something hot", HOT, "mm", HOT_SOURCE),
+        Limit::new("standoff from something that moves", MOVING, "mm", MOVING_SOURCE),
+        Limit::new("standoff from anything else", OTHER, "mm", OTHER_SOURCE),
+        Limit::new(
+            "room for the screw housing of a clamp",
+            CLAMP_HOUSING,
+            "mm",
+            our_choice("height of a worm drive housing"),
+        ),
+    ]
+}
