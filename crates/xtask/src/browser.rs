@@ -22,7 +22,7 @@ pub(crate) fn specs(project: &Project, steps: &mut Steps, page_is_built: bool) {
                 steps.run(&file, || {
                     // By name: what node makes of a folder differs from version to version.
                     run(Command::new("node")
-                        .args(["--test", &file])
+                        .args(["--test", NO_HANGING, &file])
                         .env("CHROMIUM", chromium)
                         .current_dir(project.root()))
                 });

@@ -50,6 +50,23 @@ pub(crate) fn run_within(command: &mut Command, limit: Duration) -> Result<(), F
     }
 }
 
+/// Hands over to a program that runs until it is interrupted. On Unix it takes our place, so that whoever ends us ends
+/// it and no server is left behind.
+///
+/// # Errors
+/// If it cannot be started; elsewhere than on Unix also as [`run`].
+pub(crate) fn hand_over(command: &mut Command) -> Result<(), Failure> {
+    #[cfg(unix)]
+    {
+        use std::os::unix::process::CommandExt;
+        let line = shown(command);
+        println!("$ {line}");
+        Err(Failure::io(line)(command.exec()))
+    }
+    #[cfg(not(unix))]
+    run(command)
+}
+
 /// What a program prints, without the white space around it; `None` if it is not there or fails.
 pub(crate) fn printed_by(command: &mut Command) -> Option<String> {
     let output = command.stderr(Stdio::null()).output().ok()?;

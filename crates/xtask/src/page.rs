@@ -3,7 +3,7 @@
 use std::{fs, path::PathBuf, process::Command, process::ExitCode};
 
 use crate::{
-    command::{cargo, path_with, run},
+    command::{cargo, hand_over, path_with, run},
     failure::Failure,
     project::Project,
     serve, setup,
@@ -57,7 +57,7 @@ pub(crate) fn serve_dev(project: &Project) -> Result<ExitCode, Failure> {
     let arguments =
         ["serve", "--no-autoreload", "--address", "127.0.0.1", "--port", &port, "--dist", "target/dev-page"];
     fs::create_dir_all(project.path("target/dev-page")).map_err(Failure::io("target/dev-page"))?;
-    run(kit.trunk(project, &arguments)?.current_dir(project.root()))?;
+    hand_over(kit.trunk(project, &arguments)?.current_dir(project.root()))?;
     Ok(ExitCode::SUCCESS)
 }
 
