@@ -115,4 +115,11 @@ mod tests {
         let failure = run(cargo().arg("no-such-command").stderr(Stdio::null())).unwrap_err();
         assert!(failure.to_string().contains("cargo no-such-command"), "{failure}");
     }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_program_without_an_end_is_ended() {
+        let failure = run_within(Command::new("sleep").arg("600"), Duration::from_millis(1)).unwrap_err();
+        assert!(failure.to_string().contains("sleep 600: no end"), "{failure}");
+    }
 }

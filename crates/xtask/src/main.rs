@@ -32,17 +32,15 @@ fn main() -> ExitCode {
 }
 
 fn carry_out(task: Task) -> Result<ExitCode, Failure> {
-    if task == Task::Help {
-        println!("{}", args::HELP);
-        return Ok(ExitCode::SUCCESS);
-    }
-    let project = Project::find()?;
     match task {
-        Task::Help => unreachable!("answered above"),
-        Task::Build => Ok(page::build_only(&project)),
-        Task::Serve { dev: false } => page::build_and_serve(&project),
-        Task::Serve { dev: true } => page::serve_dev(&project),
-        Task::Test { native } => Ok(check::test(&project, native)),
-        Task::Bench => Ok(check::bench(&project)),
+        Task::Help => {
+            println!("{}", args::HELP);
+            Ok(ExitCode::SUCCESS)
+        }
+        Task::Build => Ok(page::build_only(&Project::find()?)),
+        Task::Serve { dev: false } => page::build_and_serve(&Project::find()?),
+        Task::Serve { dev: true } => page::serve_dev(&Project::find()?),
+        Task::Test { native } => Ok(check::test(&Project::find()?, native)),
+        Task::Bench => Ok(check::bench(&Project::find()?)),
     }
 }

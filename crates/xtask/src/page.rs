@@ -1,6 +1,10 @@
 //! Builds the page with Trunk: released into dist/, or the quick loop of a developer.
 
-use std::{fs, path::PathBuf, process::Command, process::ExitCode};
+use std::{
+    env, fs,
+    path::{MAIN_SEPARATOR, PathBuf},
+    process::{Command, ExitCode},
+};
 
 use crate::{
     command::{cargo, hand_over, path_with, run},
@@ -93,11 +97,15 @@ impl Kit {
 
 /// The page must not tell where it was built.
 fn refuse_paths_of_this_machine(project: &Project) -> Result<(), Failure> {
-    let private = [project.root().to_path_buf(), wasm::cargo_home()?];
+    let private: Vec<String> = [Some(project.root().to_path_buf()), Some(wasm::cargo_home()?), env::home_dir()]
+        .into_iter()
+        .flatten()
+        .filter(|folder| folder.parent().is_some()) // Some containers have / for a home.
+        .map(|folder| format!("{}{MAIN_SEPARATOR}", folder.display()))
+        .collect();
     for file in dist_files(project)? {
         let bytes = fs::read(&file).map_err(Failure::io(file.display()))?;
-        for folder in &private {
-            let folder = folder.as_os_str().as_encoded_bytes();
+        for folder in private.iter().map(String::as_bytes) {
             if bytes.windows(folder.len()).any(|window| window == folder) {
                 return Err(Failure::new(format!("{} holds a path of this machine", file.display())));
             }
