@@ -82,7 +82,7 @@ pub fn clamps_for<'a>(spigot: &Spigot, hose: &Hose, stock: &'a Stock) -> Vec<Cla
             opens_over,
             band_from_end: Length::mm(tail) + best.band_greatest / 2.0,
             torque: match best.kind {
-                ClampKind::WormDrive => stock.torque_for(best.band_greatest, Tightening::NewHose),
+                ClampKind::WormDrive => stock.torque_for(best.band(), Tightening::NewHose),
                 ClampKind::SpringBand => None,
             },
             not_smaller: smaller.map(|smaller| why_not(smaller, closes_on, opens_over)),

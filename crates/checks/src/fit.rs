@@ -15,8 +15,9 @@ pub(crate) const BEAD_ZONE: f64 = 5.0;
 pub(crate) const GAP: f64 = 1.5;
 pub(crate) const BAND: f64 = 9.0;
 const TAIL: f64 = 6.0;
-/// Room for one band, and for two (a second band and another gap).
-pub(crate) const SEAT_ONE: f64 = BEAD_ZONE + GAP + BAND + TAIL;
+/// Room for one band on a seat, mm.
+pub const SEAT_ONE: f64 = BEAD_ZONE + GAP + BAND + TAIL;
+/// Room for two: a second band and another gap.
 pub(crate) const SEAT_TWO: f64 = SEAT_ONE + BAND + GAP;
 
 const STRETCH: Source = Source::new(

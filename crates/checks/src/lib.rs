@@ -27,6 +27,7 @@ mod unchecked;
 pub use assembly::must_bow;
 pub use clamp::{ClampChoice, clamps_for};
 pub use finding::{Check, Finding, Unit, Verdict};
+pub use fit::SEAT_ONE as SEAT_FOR_ONE_BAND;
 pub use kink::{KinkLimit, brazier_radius};
 pub use laid::{Bead, Conditions, Form, Kind, Laid, MadeOf, MountedOn, Neighbour, Side, Spigot};
 pub use limits::{Limit, limits};

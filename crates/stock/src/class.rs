@@ -16,6 +16,29 @@ pub enum Rubber {
     Cr,
 }
 
+impl Rubber {
+    /// Every rubber with its name as it is written in the tables and on the hose.
+    pub const NAMES: [(Self, &'static str); 4] =
+        [(Self::Epdm, "EPDM"), (Self::Silicone, "silicone"), (Self::Nbr, "NBR"), (Self::Cr, "CR")];
+
+    /// Its name.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Epdm => "EPDM",
+            Self::Silicone => "silicone",
+            Self::Nbr => "NBR",
+            Self::Cr => "CR",
+        }
+    }
+
+    /// The rubber of this name, however it is capitalised; `None` for any other text.
+    #[must_use]
+    pub fn from_text(text: &str) -> Option<Self> {
+        Self::NAMES.into_iter().find(|(_, name)| name.eq_ignore_ascii_case(text.trim())).map(|(rubber, _)| rubber)
+    }
+}
+
 /// A class of coolant hose after SAE J20.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Class {

@@ -1,0 +1,46 @@
+//! From what was typed to what is told: the path of the data, in five values.
+//!
+//! ```text
+//! typed        accepted       solved, run by run         told              seen
+//! Input   ──►  Job       ──►  SolvedRun             ──►  Report      ──►   the page
+//! input.rs     accept.rs      solve.rs, size/            report.rs
+//! ```
+//!
+//! [`accept`] never fails: it gives every sound run and a list of problems. [`solve`] takes the runs one by one: every
+//! hose that could serve is followed through all lengths (`size/cut_window.rs`), judged by `checks`, and ranked. Only
+//! the report leaves. The core does no I/O, reads no clock, draws no random number and keeps no state: same job, same
+//! stock, same report.
+//!
+//! ```
+//! use job::{accept, answer, input::Input};
+//! let nothing = answer(&Input::default(), &stock::Stock::built_in());
+//! assert!(nothing.runs.is_empty() && nothing.problems.is_empty());
+//! ```
+
+mod accept;
+pub mod input;
+mod report;
+mod run;
+mod size;
+mod solve;
+
+pub use accept::{Accepted, Problem, accept};
+pub use report::{
+    CandidateReport, ClampReport, FindingReport, HoseReport, LieReport, REPORT_VERSION, RejectedReport, Report,
+    RunReport,
+};
+pub use run::{Job, Run};
+pub use size::{Buy, Marks};
+pub use solve::{SolvedRun, solve};
+
+use std::ops::ControlFlow;
+use stock::Stock;
+
+/// The whole way at once: accepts, solves, and tells, with the problems in the report.
+#[must_use]
+pub fn answer(input: &input::Input, stock: &Stock) -> Report {
+    let accepted = accept(input);
+    let mut report = solve(&accepted.job, stock, |_, _| ControlFlow::Continue(()));
+    report.problems = accepted.problems;
+    report
+}

@@ -1,0 +1,57 @@
+//! A job that has been accepted: valid by construction, only [`crate::accept`] makes one.
+
+use checks::{Conditions, Neighbour, Side, Spigot};
+use quantity::Length;
+use shape::Ends;
+use stock::Hose;
+
+/// A whole job, every run of it sound.
+#[derive(Clone, Debug)]
+pub struct Job {
+    pub(crate) conditions: Conditions,
+    pub(crate) runs: Vec<Run>,
+}
+
+impl Job {
+    /// The sound runs.
+    #[must_use]
+    pub fn runs(&self) -> &[Run] {
+        &self.runs
+    }
+}
+
+/// One run that can be sized.
+#[derive(Clone, Debug)]
+pub struct Run {
+    /// Its place among the runs as they were typed.
+    pub(crate) index: usize,
+    pub(crate) name: String,
+    pub(crate) from: Spigot,
+    pub(crate) to: Spigot,
+    pub(crate) neighbours: Vec<Neighbour>,
+    pub(crate) side: Option<Side>,
+    pub(crate) hose: Option<Hose>,
+    pub(crate) try_cut: Option<Length>,
+    /// Whether anything near it or either end can move against the rest, or how far is not known.
+    pub(crate) assumed: Vec<String>,
+}
+
+impl Run {
+    /// What it is called.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Both mouths, and the hose's direction at each: out of A, and into B, against the way B points.
+    #[must_use]
+    pub fn ends(&self) -> Ends {
+        Ends { a: self.from.mouth, tangent_a: self.from.points, b: self.to.mouth, tangent_b: -self.to.points }
+    }
+
+    /// Both seats: what is added to the free length between the mouths to give the cut length.
+    #[must_use]
+    pub fn seats(&self) -> Length {
+        self.from.seat + self.to.seat
+    }
+}

@@ -1,0 +1,415 @@
+//! The lengths that work: every lie of every length followed from long to short, and the edges where a check turns.
+//!
+//! A hose of a given length may lie in more than one way. Lies of neighbouring lengths belong together: followed from
+//! length to length they make a *branch*, which ends where its lie snaps into another or gets too tight. A length works
+//! if every lie passes in which the hose would lie of itself.
+//!
+//! Each branch is sampled at 120 lengths. Between two samples every reading that changes sign gives an edge, refined by
+//! false position. A reading may also turn twice between two samples, so at every local extremum on the wrong side of
+//! zero that could reach it, a golden section looks for a narrower window (or a narrower gap). The shortest windows are
+//! where a straight hose makes nearly a circular arc: there the bend radius has a sharp peak.
+
+use shape::{Ends, Lie, NoShape, Section, Solver};
+
+/// Lengths at which a branch is sampled.
+const SAMPLES: usize = 120;
+/// Lengths, spread over the range, at which all lies are looked for: a lie may exist in the middle of it only.
+const LOOKS: usize = 6;
+/// Lengths are looked for up to this many times the straight distance.
+const LONGEST: f64 = 3.0;
+/// The shortest length looked at is this much longer than the straight distance: a hose that is not quite taut.
+const SHORTEST_SLACK: f64 = 1e-5;
+/// Edges are found to this, mm.
+const EDGE: f64 = 0.01;
+/// Steps of false position; it takes six to nine.
+const EDGE_STEPS: usize = 40;
+/// Steps of a golden section: 0.618^22 of two samples is about 0.3 thousandths of a sample.
+const GOLDEN_STEPS: usize = 22;
+/// A tangent that turns by more than this between two samples has snapped, unless smaller steps say otherwise.
+const SNAP: f64 = 0.25;
+/// A lie that takes more than this many times the bending energy of the easiest one is none in which the hose would
+/// lie of itself: it would have to be led round on purpose, like a loop tied into it. Our choice.
+pub(crate) const LED_ROUND: f64 = 1.5;
+/// How often a step is halved before a jump is called a snap.
+const HALVINGS: usize = 6;
+
+/// How far one reading is from failing and from warning, relative to its limit; negative beyond it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Margin {
+    pub(crate) fail: f64,
+    pub(crate) warn: f64,
+}
+
+/// From one free length to another, mm.
+pub(crate) type Span = (f64, f64);
+
+/// What was found.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Windows {
+    /// Where nothing fails, shortest first.
+    pub(crate) sound: Vec<Span>,
+    /// Where nothing warns either.
+    pub(crate) calm: Vec<Span>,
+    /// Where nothing is sound: the length with the least worst shortfall, and that (negative) margin to failing.
+    pub(crate) best: Option<(f64, f64)>,
+}
+
+/// Takes a lie, and room to solve another, and writes the margins of all readings, always the same ones in one order.
+pub(crate) trait Judge: FnMut(&mut Solver, &Lie, &mut Vec<Margin>) {}
+impl<F: FnMut(&mut Solver, &Lie, &mut Vec<Margin>)> Judge for F {}
+
+/// A lie at one length, judged.
+struct Sample {
+    length: f64,
+    /// `None` where the hose would be too tight to tell: every reading counts as broken.
+    lie: Option<Lie>,
+    /// Bending energy, for telling whether it would lie so of itself.
+    energy: f64,
+    margins: Vec<Margin>,
+}
+
+/// One way of lying, at the lengths at which it exists, longest first.
+struct Branch {
+    samples: Vec<Sample>,
+}
+
+impl Branch {
+    fn span(&self) -> Span {
+        let length = |sample: Option<&Sample>| sample.map_or(f64::NAN, |sample| sample.length);
+        (length(self.samples.last()), length(self.samples.first()))
+    }
+
+    fn has(&self, length: f64) -> bool {
+        let span = self.span();
+        (span.0..=span.1).contains(&length)
+    }
+
+    /// The lie at one of the lengths at which it was sampled.
+    fn lie_at(&self, length: f64) -> Option<&Lie> {
+        self.samples.iter().find(|sample| sample.length.to_bits() == length.to_bits()).and_then(|s| s.lie.as_ref())
+    }
+}
+
+struct Search<'a, J> {
+    ends: &'a Ends,
+    section: &'a Section,
+    judge: J,
+    solver: Solver,
+    lengths: Vec<f64>,
+    branches: Vec<Branch>,
+}
+
+/// The lengths that work between the straight distance and three times that.
+pub(crate) fn windows<J: Judge>(ends: &Ends, section: &Section, judge: J) -> Windows {
+    let chord = ends.chord();
+    let (shortest, longest) = (chord * (1.0 + SHORTEST_SLACK), chord * LONGEST);
+    let step = (longest - shortest) / (SAMPLES - 1) as f64;
+    let lengths = (0..SAMPLES).map(|k| longest - step * k as f64).collect();
+    let mut search = Search { ends, section, judge, solver: Solver::new(), lengths, branches: Vec::new() };
+    for k in (0..SAMPLES).step_by(SAMPLES / LOOKS) {
+        search.begin_at(k);
+    }
+    search.fill_gaps();
+    let sound = search.passing(|margin| margin.fail);
+    let calm = search.passing(|margin| margin.fail.min(margin.warn));
+    // Spigots in line take a taut hose: the search begins a hair above it.
+    let down_to_taut = |spans: Vec<Span>| -> Vec<Span> {
+        spans.into_iter().map(|(lo, hi)| (if lo <= shortest { chord } else { lo }, hi)).collect()
+    };
+    let best = if sound.is_empty() { search.best() } else { None };
+    Windows { sound: down_to_taut(sound), calm: down_to_taut(calm), best }
+}
+
+impl<J: Judge> Search<'_, J> {
+    fn judged(&mut self, lie: Lie) -> Sample {
+        let mut margins = Vec::new();
+        (self.judge)(&mut self.solver, &lie, &mut margins);
+        Sample { length: lie.length(), energy: lie.bending_energy(), lie: Some(lie), margins }
+    }
+
+    /// Begins a branch at the grid length `k` for every lie there that is not on a known one.
+    fn begin_at(&mut self, k: usize) -> bool {
+        let Ok(lies) = self.solver.lies(self.ends, self.lengths[k], self.section) else { return false };
+        let mut new = false;
+        for lie in lies {
+            let same = |known: &Lie| known.same_as(&lie) || (known.is_neutral() && lie.is_neutral());
+            if !self.branches.iter().filter_map(|branch| branch.lie_at(self.lengths[k])).any(same) {
+                self.follow(k, lie);
+                new = true;
+            }
+        }
+        new
+    }
+
+    /// Follows a lie from the grid length `k` to both sides as far as it goes.
+    fn follow(&mut self, k: usize, lie: Lie) {
+        let mut longer = Vec::new();
+        self.follow_to(lie.clone(), (0..k).rev(), &mut longer);
+        longer.reverse();
+        let mut samples = longer;
+        samples.push(self.judged(lie.clone()));
+        self.follow_to(lie, k + 1..SAMPLES, &mut samples);
+        self.branches.push(Branch { samples });
+    }
+
+    fn follow_to(&mut self, mut at: Lie, grid: impl Iterator<Item = usize>, samples: &mut Vec<Sample>) {
+        for k in grid {
+            let to = self.lengths[k];
+            let (reached, end) = self.step(&at, to);
+            if let Some(lie) = reached {
+                at = lie.clone();
+                samples.push(self.judged(lie));
+            }
+            match end {
+                End::Reached => {}
+                End::Snap => return,
+                End::TooTight => {
+                    let readings = samples.last().map_or_else(|| self.judged(at).margins.len(), |s| s.margins.len());
+                    let broken = Margin { fail: -1.0, warn: -1.0 };
+                    samples.push(Sample { length: to, lie: None, energy: 0.0, margins: vec![broken; readings] });
+                    return;
+                }
+            }
+        }
+    }
+
+    /// The lie `from` followed to another length, in smaller steps if it turns too much: the last lie on the way, if
+    /// it got anywhere, and how it ended.
+    fn step(&mut self, from: &Lie, to: f64) -> (Option<Lie>, End) {
+        let whole = to - from.length();
+        let (mut at, mut part) = (None::<Lie>, whole);
+        loop {
+            let here = at.as_ref().unwrap_or(from);
+            let last = part.abs() >= (to - here.length()).abs();
+            let target = if last { to } else { here.length() + part };
+            match self.solver.rest_near(here, self.ends, target, self.section) {
+                Ok(next) if turned(here, &next) <= SNAP => {
+                    at = Some(next);
+                    if last {
+                        return (at, End::Reached);
+                    }
+                }
+                // A hose that gets too tight does so gradually, and fails long before.
+                Err(NoShape::TooTight | NoShape::TooShort | NoShape::BadInput) => return (at, End::TooTight),
+                Ok(_) | Err(NoShape::NotFound) => {
+                    part *= 0.5;
+                    if part.abs() < whole.abs() / f64::from(1u32 << HALVINGS) {
+                        return (at, End::Snap);
+                    }
+                }
+            }
+        }
+    }
+
+    /// Where all known branches have ended, a hose must lie in some other way: begins branches there too.
+    fn fill_gaps(&mut self) {
+        for k in 1..SAMPLES {
+            let covered = |k: usize| self.branches.iter().any(|branch| branch.has(self.lengths[k]));
+            if !covered(k) && covered(k - 1) && !self.begin_at(k) {
+                // Nothing lies here at all: too tight from here on.
+                return;
+            }
+        }
+    }
+
+    /// A branch at a length between its samples; `None` where it cannot be told.
+    fn between(&mut self, branch: usize, length: f64) -> Option<Sample> {
+        let samples = self.branches[branch].samples.iter().filter_map(|sample| sample.lie.as_ref());
+        let near = samples.min_by(|a, b| (a.length() - length).abs().total_cmp(&(b.length() - length).abs()))?;
+        let lie = self.solver.rest_near(near, self.ends, length, self.section).ok()?;
+        Some(self.judged(lie))
+    }
+
+    /// One reading of a branch at a length; broken where the hose is too tight to be told.
+    fn reading(&mut self, branch: usize, r: usize, of: fn(&Margin) -> f64, length: f64) -> f64 {
+        self.between(branch, length).map_or(-1.0, |sample| of(&sample.margins[r]))
+    }
+
+    /// Where `value` turns between two lengths, of which exactly one is on the good side: false position, with halving
+    /// of the end that stays (Illinois), kept inside.
+    fn edge(
+        &mut self,
+        mut value: impl FnMut(&mut Self, f64) -> f64,
+        (mut a, mut fa): Span,
+        (mut b, mut fb): Span,
+    ) -> f64 {
+        for _ in 0..EDGE_STEPS {
+            if (b - a).abs() < EDGE {
+                break;
+            }
+            let inside = 0.02 * (b - a).abs();
+            let mid = (b - fb * (b - a) / (fb - fa)).clamp(a.min(b) + inside, a.max(b) - inside);
+            let fm = value(self, mid);
+            if (fm < 0.0) == (fb < 0.0) {
+                fa *= 0.5;
+            } else {
+                (a, fa) = (b, fb);
+            }
+            (b, fb) = (mid, fm);
+        }
+        0.5 * (a + b)
+    }
+
+    /// All lengths at which a reading of a branch turns, or the branch ends.
+    fn edges(&mut self, branch: usize, of: fn(&Margin) -> f64, out: &mut Vec<f64>) {
+        let span = self.branches[branch].span();
+        out.extend([span.0, span.1]);
+        let readings = self.branches[branch].samples.first().map_or(0, |sample| sample.margins.len());
+        for r in 0..readings {
+            let row: Vec<Span> =
+                self.branches[branch].samples.iter().map(|sample| (sample.length, of(&sample.margins[r]))).collect();
+            for pair in row.windows(2) {
+                if (pair[0].1 < 0.0) != (pair[1].1 < 0.0) {
+                    out.push(self.edge(|search, x| search.reading(branch, r, of, x), pair[0], pair[1]));
+                }
+            }
+            for three in row.windows(3) {
+                self.hidden(branch, r, of, [three[0], three[1], three[2]], out);
+            }
+        }
+    }
+
+    /// The two edges of a window (or of a gap) hidden about the middle of three samples, if there is one.
+    fn hidden(&mut self, branch: usize, r: usize, of: fn(&Margin) -> f64, [a, m, b]: [Span; 3], out: &mut Vec<f64>) {
+        let sign = if m.1 < 0.0 { 1.0 } else { -1.0 };
+        let same_side = (a.1 < 0.0) == (m.1 < 0.0) && (b.1 < 0.0) == (m.1 < 0.0);
+        let top = sign * m.1 >= sign * a.1 && sign * m.1 >= sign * b.1;
+        // However sharp the peak, it is not expected to rise by more than twice what the samples beside it fall.
+        let reach = 2.0 * f64::max((m.1 - a.1).abs(), (m.1 - b.1).abs());
+        if !(same_side && top) || m.1.abs() > reach {
+            return;
+        }
+        let value = |search: &mut Self, x: f64| sign * search.reading(branch, r, of, x);
+        // A margin of zero counts as the good side; a gap must be broken.
+        let found = move |f: f64| if sign > 0.0 { f >= 0.0 } else { f > 0.0 };
+        let (at, f) = self.summit(a.0.min(b.0), a.0.max(b.0), value, found);
+        if found(f) {
+            for side in [a, b] {
+                out.push(self.edge(|search, x| search.reading(branch, r, of, x), side, (at, sign * f)));
+            }
+        }
+    }
+
+    /// Where a branch begins or ceases to be one in which the hose would lie of itself.
+    fn edges_of_ease(&mut self, branch: usize, out: &mut Vec<f64>) {
+        let lengths: Vec<f64> = self.branches[branch].samples.iter().map(|sample| sample.length).collect();
+        let ease: Vec<f64> = lengths.iter().map(|length| self.ease(branch, *length)).collect();
+        for k in 1..lengths.len() {
+            if (ease[k] < 0.0) != (ease[k - 1] < 0.0) {
+                let (a, b) = ((lengths[k - 1], ease[k - 1]), (lengths[k], ease[k]));
+                out.push(self.edge(|search, x| search.ease(branch, x), a, b));
+            }
+        }
+    }
+
+    /// How far the bending energy of a branch is under [`LED_ROUND`] times the least of all lies of that length.
+    fn ease(&mut self, branch: usize, length: f64) -> f64 {
+        if self.branches.len() == 1 {
+            return 1.0;
+        }
+        let mut least = f64::INFINITY;
+        let mut own = f64::INFINITY;
+        for b in 0..self.branches.len() {
+            if self.branches[b].has(length)
+                && let Some(sample) = self.between(b, length)
+            {
+                least = least.min(sample.energy);
+                own = if b == branch { sample.energy } else { own };
+            }
+        }
+        if own.is_finite() { LED_ROUND - own / least.max(f64::MIN_POSITIVE) } else { -1.0 }
+    }
+
+    /// The highest place of `value` between two lengths, by golden section, or the first that is high enough.
+    fn summit(
+        &mut self,
+        mut lo: f64,
+        mut hi: f64,
+        mut value: impl FnMut(&mut Self, f64) -> f64,
+        enough: impl Fn(f64) -> bool,
+    ) -> Span {
+        const R: f64 = 0.618_033_988_749_894_9;
+        let (mut x, mut y) = (hi - R * (hi - lo), lo + R * (hi - lo));
+        let (mut fx, mut fy) = (value(self, x), value(self, y));
+        for _ in 0..GOLDEN_STEPS {
+            if enough(fx) || enough(fy) {
+                break;
+            }
+            if fx > fy {
+                (hi, y, fy) = (y, x, fx);
+                x = hi - R * (hi - lo);
+                fx = value(self, x);
+            } else {
+                (lo, x, fx) = (x, y, fy);
+                y = lo + R * (hi - lo);
+                fy = value(self, y);
+            }
+        }
+        if fx > fy { (x, fx) } else { (y, fy) }
+    }
+
+    /// The spans in which every lie there is passes, shortest first.
+    fn passing(&mut self, of: fn(&Margin) -> f64) -> Vec<Span> {
+        let mut edges = Vec::new();
+        for branch in 0..self.branches.len() {
+            self.edges(branch, of, &mut edges);
+            if self.branches.len() > 1 {
+                self.edges_of_ease(branch, &mut edges);
+            }
+        }
+        edges.sort_by(f64::total_cmp);
+        edges.dedup_by(|a, b| (*a - *b).abs() < EDGE);
+        let mut spans: Vec<Span> = Vec::new();
+        for pair in edges.windows(2) {
+            let (lo, hi) = (pair[0], pair[1]);
+            if self.worst(0.5 * (lo + hi), of) < 0.0 {
+                continue;
+            }
+            match spans.last_mut() {
+                Some(last) if last.1.to_bits() == lo.to_bits() => last.1 = hi,
+                _ => spans.push((lo, hi)),
+            }
+        }
+        spans
+    }
+
+    /// The worst margin of all lies in which a hose of that length would lie of itself; broken if it has none.
+    fn worst(&mut self, length: f64, of: fn(&Margin) -> f64) -> f64 {
+        let mut lies = Vec::new();
+        for branch in 0..self.branches.len() {
+            if self.branches[branch].has(length) {
+                lies.extend(self.between(branch, length));
+            }
+        }
+        let least = lies.iter().map(|sample| sample.energy).fold(f64::INFINITY, f64::min);
+        lies.iter()
+            .filter(|sample| sample.energy <= LED_ROUND * least)
+            .flat_map(|sample| sample.margins.iter().map(of))
+            .min_by(f64::total_cmp)
+            .unwrap_or(-1.0)
+    }
+
+    /// The length whose worst lie is least far from passing.
+    fn best(&mut self) -> Option<Span> {
+        let of = |margin: &Margin| margin.fail;
+        let at: Vec<Span> = self.lengths.clone().into_iter().map(|length| (length, self.worst(length, of))).collect();
+        let (k, sample) = at.iter().copied().enumerate().max_by(|a, b| a.1.1.total_cmp(&b.1.1))?;
+        let (lo, hi) = (self.lengths[(k + 1).min(SAMPLES - 1)], self.lengths[k.saturating_sub(1)]);
+        let between = self.summit(lo, hi, |search, x| search.worst(x, of), |_| false);
+        Some(if between.1 > sample.1 { between } else { sample })
+    }
+}
+
+/// How following a lie to the next sample ended.
+enum End {
+    Reached,
+    /// The lie is no more: the hose snaps into another.
+    Snap,
+    TooTight,
+}
+
+/// The largest turn of a tangent between two lies, in radians, at twentieths of the length.
+fn turned(a: &Lie, b: &Lie) -> f64 {
+    let (p, q) = ((a.tangents().len() - 1) / 20, (b.tangents().len() - 1) / 20);
+    (0..=20).map(|k| (a.tangents()[k * p] - b.tangents()[k * q]).norm()).fold(0.0, f64::max)
+}

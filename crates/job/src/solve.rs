@@ -1,0 +1,33 @@
+//! One run after another: every hose that could serve it, laid, judged and ranked.
+
+use crate::size::{Candidate, Rejected, best_first, candidates};
+use crate::{Job, Report, Run, report};
+use std::ops::ControlFlow;
+use stock::Stock;
+
+/// A run with its candidates, best first.
+#[derive(Clone, Debug)]
+pub struct SolvedRun {
+    pub(crate) run: Run,
+    pub(crate) candidates: Vec<Candidate>,
+    pub(crate) rejected: Vec<Rejected>,
+}
+
+/// Solves every run of a job.
+///
+/// `on_run` hears of each run as it is done, with its number among the sound runs, and may stop the work there; the
+/// report then holds the runs done so far.
+pub fn solve(job: &Job, stock: &Stock, mut on_run: impl FnMut(usize, &SolvedRun) -> ControlFlow<()>) -> Report {
+    let mut solved = Vec::new();
+    for (number, run) in job.runs.iter().enumerate() {
+        let (mut found, rejected) = candidates(run, &job.conditions, stock);
+        best_first(&mut found);
+        let done = SolvedRun { run: run.clone(), candidates: found, rejected };
+        let go_on = on_run(number, &done);
+        solved.push(done);
+        if go_on.is_break() {
+            break;
+        }
+    }
+    report::tell(&solved, stock)
+}

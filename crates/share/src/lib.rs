@@ -1,0 +1,18 @@
+//! What outlives the page: the job file, the only stored form of a job. Versioned; frozen once released.
+//!
+//! A job file is JSON with `format`, `version`, an optional `car`, `conditions` and `runs`; units stand in the field
+//! names. [`read`] is strict about the whole and lenient about a run: a file that is not a job file is refused with the
+//! place named, but a run with something wrong in it is only left out, so that one bad run does not lose the others.
+//!
+//! ```
+//! let file = r#"{"format":"hosewright-job","version":1,"runs":[{"from":{"spigot_mm":16,"at_mm":[0,0,0],"points":[1,0,0]},
+//!     "to":{"spigot_mm":16,"at_mm":[230,0,0],"points":[-1,0,0]}}, {"from":7}]}"#;
+//! let opened = share::read(file)?;
+//! assert_eq!(opened.input.runs.len(), 1);
+//! assert_eq!(opened.problems.len(), 1, "the second run is named, not lost in silence");
+//! # Ok::<(), share::BadFile>(())
+//! ```
+
+mod file;
+
+pub use file::{BadFile, FORMAT, LONGEST, Opened, VERSION, answer, read, write};
