@@ -16,11 +16,15 @@ const FINE: usize = 160;
 /// Turn per interval, in radians, above which the mesh is halved: up to it the peak curvature is within 1.4e-3 for
 /// 3,000 random shapes even without extrapolation.
 const REFINE_ABOVE: f64 = 0.3;
+/// Turn per interval below which a known lie is taken up on a mesh half as fine.
+const COARSEN_BELOW: f64 = 0.1;
 /// Turn per interval above which the curvature may be wrong by half: no number is told.
 const TOO_TIGHT_ABOVE: f64 = 0.6;
 
 /// Newton steps before a start is given up; the worst of 100,000 random layouts took 28.
 const STEPS: usize = 60;
+/// Newton steps before a known lie is given up as the start of its neighbour; three to six are usual.
+const STEPS_NEAR: usize = 15;
 /// Largest turn of a tangent in one step, in radians: beyond it the quadratic model is not trusted.
 const LARGEST_TURN: f64 = 0.7;
 /// Below this turn (and closing error) the shape is at rest but for its square, which the last step takes away.
@@ -92,13 +96,15 @@ impl Solver {
         let asked = Asked::new(ends, length, section)?;
         let chain = &mut self.chain;
         chain.t.clear();
-        chain.t.extend_from_slice(near.tangents());
+        // A mesh that was refined for a tighter bend is not carried along for ever.
+        let coarser = near.tangents().len() - 1 > INTERVALS && near.sharpest_turn() < COARSEN_BELOW;
+        chain.t.extend(near.tangents().iter().step_by(if coarser { 2 } else { 1 }));
         let last = chain.t.len() - 1;
         chain.t[0] = asked.q.ta;
         chain.t[last] = asked.q.tb;
         chain.lambda = near.pull();
         chain.remesh();
-        self.settle_and_refine(&asked)
+        self.settle_and_refine(&asked, STEPS_NEAR)
     }
 
     /// The lie on a mesh of exactly `n` intervals (a multiple of 4), for studies of convergence.
@@ -112,7 +118,7 @@ impl Solver {
         }
         start::standard(&asked.q, n, &mut self.chain.t);
         self.begin();
-        let neutral = self.settle(&asked.q)?;
+        let neutral = self.settle(&asked.q, STEPS)?;
         Ok(Lie::read(&self.chain, &asked.q, ends, length, section, neutral))
     }
 
@@ -129,7 +135,7 @@ impl Solver {
         for side in 0..8 {
             start::bowed(&asked.q, side, INTERVALS, &mut self.chain.t);
             self.begin();
-            let Ok(lie) = self.settle_and_refine(&asked) else { continue };
+            let Ok(lie) = self.settle_and_refine(&asked, STEPS) else { continue };
             let same = |other: &Lie| other.same_as(&lie) || (other.is_neutral() && lie.is_neutral());
             if !found.iter().any(same) {
                 found.push(lie);
@@ -146,7 +152,7 @@ impl Solver {
     fn standard(&mut self, asked: &Asked<'_>) -> Result<Lie, NoShape> {
         start::standard(&asked.q, INTERVALS, &mut self.chain.t);
         self.begin();
-        let mut answer = self.settle_and_refine(asked);
+        let mut answer = self.settle_and_refine(asked, STEPS);
         for (n, side) in RESCUES {
             if !matches!(answer, Err(NoShape::NotFound)) {
                 break;
@@ -156,7 +162,7 @@ impl Solver {
                 Some(side) => start::bowed(&asked.q, side, n, &mut self.chain.t),
             }
             self.begin();
-            answer = self.settle_and_refine(asked);
+            answer = self.settle_and_refine(asked, STEPS);
         }
         answer
     }
@@ -167,9 +173,9 @@ impl Solver {
     }
 
     /// Settles, halving the mesh while the hose turns too much between two nodes.
-    fn settle_and_refine(&mut self, asked: &Asked<'_>) -> Result<Lie, NoShape> {
+    fn settle_and_refine(&mut self, asked: &Asked<'_>, steps: usize) -> Result<Lie, NoShape> {
         loop {
-            let neutral = self.settle(&asked.q)?;
+            let neutral = self.settle(&asked.q, steps)?;
             let lie = Lie::read(&self.chain, &asked.q, asked.ends, asked.length, asked.section, neutral);
             let turn = lie.sharpest_turn();
             if turn <= REFINE_ABOVE || (self.chain.n() >= FINEST && turn <= TOO_TIGHT_ABOVE) {
@@ -183,11 +189,11 @@ impl Solver {
     }
 
     /// Newton steps from the tangents at hand to a stable rest. True if it is neutral.
-    fn settle(&mut self, q: &Question) -> Result<bool, NoShape> {
+    fn settle(&mut self, q: &Question, steps: usize) -> Result<bool, NoShape> {
         let chain = &mut self.chain;
         let (mut shift, mut last_shift, mut rho) = (0.0, 0.0, 0.0);
         let (mut energy, mut error) = chain.potential(&chain.t, q);
-        for _ in 0..STEPS {
+        for _ in 0..steps {
             chain.look(q);
             // Shift the Hessian until the step goes downhill: first try none at all, or less than the last time.
             while !chain.eliminate(shift).stable() {

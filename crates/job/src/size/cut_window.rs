@@ -9,12 +9,12 @@
 //! zero that could reach it, a golden section looks for a narrower window (or a narrower gap). The shortest windows are
 //! where a straight hose makes nearly a circular arc: there the bend radius has a sharp peak.
 
-use shape::{Ends, Lie, NoShape, Section, Solver};
+use shape::{Ends, Lie, Section, Solver};
 
 /// Lengths at which a branch is sampled.
 const SAMPLES: usize = 120;
 /// Lengths, spread over the range, at which all lies are looked for: a lie may exist in the middle of it only.
-const LOOKS: usize = 6;
+const LOOKS: usize = 4;
 /// Lengths are looked for up to this many times the straight distance.
 const LONGEST: f64 = 3.0;
 /// The shortest length looked at is this much longer than the straight distance: a hose that is not quite taut.
@@ -30,8 +30,10 @@ const SNAP: f64 = 0.25;
 /// A lie that takes more than this many times the bending energy of the easiest one is none in which the hose would
 /// lie of itself: it would have to be led round on purpose, like a loop tied into it. Our choice.
 pub(crate) const LED_ROUND: f64 = 1.5;
+/// Length over the radius of its tightest bend at which a lie is nearly too tight to be told at all.
+const TIGHT: f64 = 60.0;
 /// How often a step is halved before a jump is called a snap.
-const HALVINGS: usize = 6;
+const HALVINGS: usize = 4;
 
 /// How far one reading is from failing and from warning, relative to its limit; negative beyond it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -60,9 +62,7 @@ impl<F: FnMut(&mut Solver, &Lie, &mut Vec<Margin>)> Judge for F {}
 
 /// A lie at one length, judged.
 struct Sample {
-    length: f64,
-    /// `None` where the hose would be too tight to tell: every reading counts as broken.
-    lie: Option<Lie>,
+    lie: Lie,
     /// Bending energy, for telling whether it would lie so of itself.
     energy: f64,
     margins: Vec<Margin>,
@@ -75,7 +75,7 @@ struct Branch {
 
 impl Branch {
     fn span(&self) -> Span {
-        let length = |sample: Option<&Sample>| sample.map_or(f64::NAN, |sample| sample.length);
+        let length = |sample: Option<&Sample>| sample.map_or(f64::NAN, |sample| sample.lie.length());
         (length(self.samples.last()), length(self.samples.first()))
     }
 
@@ -86,7 +86,7 @@ impl Branch {
 
     /// The lie at one of the lengths at which it was sampled.
     fn lie_at(&self, length: f64) -> Option<&Lie> {
-        self.samples.iter().find(|sample| sample.length.to_bits() == length.to_bits()).and_then(|s| s.lie.as_ref())
+        self.samples.iter().map(|sample| &sample.lie).find(|lie| lie.length().to_bits() == length.to_bits())
     }
 }
 
@@ -124,7 +124,7 @@ impl<J: Judge> Search<'_, J> {
     fn judged(&mut self, lie: Lie) -> Sample {
         let mut margins = Vec::new();
         (self.judge)(&mut self.solver, &lie, &mut margins);
-        Sample { length: lie.length(), energy: lie.bending_energy(), lie: Some(lie), margins }
+        Sample { energy: lie.bending_energy(), lie, margins }
     }
 
     /// Begins a branch at the grid length `k` for every lie there that is not on a known one.
@@ -154,28 +154,20 @@ impl<J: Judge> Search<'_, J> {
 
     fn follow_to(&mut self, mut at: Lie, grid: impl Iterator<Item = usize>, samples: &mut Vec<Sample>) {
         for k in grid {
-            let to = self.lengths[k];
-            let (reached, end) = self.step(&at, to);
+            let (reached, arrived) = self.step(&at, self.lengths[k]);
             if let Some(lie) = reached {
                 at = lie.clone();
                 samples.push(self.judged(lie));
             }
-            match end {
-                End::Reached => {}
-                End::Snap => return,
-                End::TooTight => {
-                    let readings = samples.last().map_or_else(|| self.judged(at).margins.len(), |s| s.margins.len());
-                    let broken = Margin { fail: -1.0, warn: -1.0 };
-                    samples.push(Sample { length: to, lie: None, energy: 0.0, margins: vec![broken; readings] });
-                    return;
-                }
+            if !arrived {
+                return;
             }
         }
     }
 
-    /// The lie `from` followed to another length, in smaller steps if it turns too much: the last lie on the way, if
-    /// it got anywhere, and how it ended.
-    fn step(&mut self, from: &Lie, to: f64) -> (Option<Lie>, End) {
+    /// The lie `from` followed to another length, in smaller steps where it is lost, snaps or gets too tight: the last
+    /// lie on the way, if it got anywhere, and whether it arrived.
+    fn step(&mut self, from: &Lie, to: f64) -> (Option<Lie>, bool) {
         let whole = to - from.length();
         let (mut at, mut part) = (None::<Lie>, whole);
         loop {
@@ -186,27 +178,33 @@ impl<J: Judge> Search<'_, J> {
                 Ok(next) if turned(here, &next) <= SNAP => {
                     at = Some(next);
                     if last {
-                        return (at, End::Reached);
+                        return (at, true);
                     }
                 }
-                // A hose that gets too tight does so gradually, and fails long before.
-                Err(NoShape::TooTight | NoShape::TooShort | NoShape::BadInput) => return (at, End::TooTight),
-                Ok(_) | Err(NoShape::NotFound) => {
+                _ => {
                     part *= 0.5;
                     if part.abs() < whole.abs() / f64::from(1u32 << HALVINGS) {
-                        return (at, End::Snap);
+                        return (at, false);
                     }
                 }
             }
         }
     }
 
-    /// Where all known branches have ended, a hose must lie in some other way: begins branches there too.
+    /// Where all known branches have ended by a snap, a hose must lie in some other way: begins branches there too.
     fn fill_gaps(&mut self) {
         for k in 1..SAMPLES {
-            let covered = |k: usize| self.branches.iter().any(|branch| branch.has(self.lengths[k]));
-            if !covered(k) && covered(k - 1) && !self.begin_at(k) {
-                // Nothing lies here at all: too tight from here on.
+            let (before, here) = (self.lengths[k - 1], self.lengths[k]);
+            let covered = |length: f64| self.branches.iter().any(|branch| branch.has(length));
+            if covered(here) || !covered(before) {
+                continue;
+            }
+            // Branches that end because they get too tight leave nothing to look for.
+            let last =
+                self.branches.iter().filter(|branch| branch.has(before)).filter_map(|branch| branch.samples.last());
+            let tight =
+                last.map(|sample| sample.lie.peak().curvature * sample.lie.length()).fold(0.0, f64::max) > TIGHT;
+            if tight || !self.begin_at(k) {
                 return;
             }
         }
@@ -214,7 +212,7 @@ impl<J: Judge> Search<'_, J> {
 
     /// A branch at a length between its samples; `None` where it cannot be told.
     fn between(&mut self, branch: usize, length: f64) -> Option<Sample> {
-        let samples = self.branches[branch].samples.iter().filter_map(|sample| sample.lie.as_ref());
+        let samples = self.branches[branch].samples.iter().map(|sample| &sample.lie);
         let near = samples.min_by(|a, b| (a.length() - length).abs().total_cmp(&(b.length() - length).abs()))?;
         let lie = self.solver.rest_near(near, self.ends, length, self.section).ok()?;
         Some(self.judged(lie))
@@ -256,8 +254,11 @@ impl<J: Judge> Search<'_, J> {
         out.extend([span.0, span.1]);
         let readings = self.branches[branch].samples.first().map_or(0, |sample| sample.margins.len());
         for r in 0..readings {
-            let row: Vec<Span> =
-                self.branches[branch].samples.iter().map(|sample| (sample.length, of(&sample.margins[r]))).collect();
+            let row: Vec<Span> = self.branches[branch]
+                .samples
+                .iter()
+                .map(|sample| (sample.lie.length(), of(&sample.margins[r])))
+                .collect();
             for pair in row.windows(2) {
                 if (pair[0].1 < 0.0) != (pair[1].1 < 0.0) {
                     out.push(self.edge(|search, x| search.reading(branch, r, of, x), pair[0], pair[1]));
@@ -292,7 +293,7 @@ impl<J: Judge> Search<'_, J> {
 
     /// Where a branch begins or ceases to be one in which the hose would lie of itself.
     fn edges_of_ease(&mut self, branch: usize, out: &mut Vec<f64>) {
-        let lengths: Vec<f64> = self.branches[branch].samples.iter().map(|sample| sample.length).collect();
+        let lengths: Vec<f64> = self.branches[branch].samples.iter().map(|sample| sample.lie.length()).collect();
         let ease: Vec<f64> = lengths.iter().map(|length| self.ease(branch, *length)).collect();
         for k in 1..lengths.len() {
             if (ease[k] < 0.0) != (ease[k - 1] < 0.0) {
@@ -398,14 +399,6 @@ impl<J: Judge> Search<'_, J> {
         let between = self.summit(lo, hi, |search, x| search.worst(x, of), |_| false);
         Some(if between.1 > sample.1 { between } else { sample })
     }
-}
-
-/// How following a lie to the next sample ended.
-enum End {
-    Reached,
-    /// The lie is no more: the hose snaps into another.
-    Snap,
-    TooTight,
 }
 
 /// The largest turn of a tangent between two lies, in radians, at twentieths of the length.
