@@ -1,19 +1,12 @@
-//! The page.
+//! The page: what was typed, the solver that answers it, and the sheet that shows the answer.
 
-pub mod worker;
+#![expect(unreachable_pub, reason = "the component macro makes the properties of a private component public")]
 
-use leptos::prelude::*;
+pub mod app;
+mod example;
+mod form;
+pub mod solver;
+mod view;
+mod words;
 
-/// The whole page: starts the solver and says when it listens.
-#[component]
-pub fn App() -> impl IntoView {
-    let ready = RwSignal::new(false);
-    let solver = StoredValue::new_local(worker::start(move |_| ready.set(true)));
-    on_cleanup(move || solver.with_value(web_sys::Worker::terminate));
-    view! {
-        <main>
-            <h1>"Hosewright"</h1>
-            <p role="status">{move || if ready.get() { "Solver ready" } else { "Starting" }}</p>
-        </main>
-    }
-}
+pub use app::App;

@@ -1,0 +1,266 @@
+//! A job while it is being typed: the last sound value of every field, and the text of every field that was touched.
+
+use super::fields::{Field, Reads};
+use quantity::text::{
+    LengthUnit, Misread, PressureUnit, TemperatureUnit, print_angle, print_length, print_pressure, print_temperature,
+    read_angle, read_length, read_number, read_pressure, read_temperature,
+};
+use quantity::{Angle, Length, Pressure, Temperature};
+use serde_json::{Map, Value, json};
+use std::collections::BTreeMap;
+
+/// What is wrong with the text of a field.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Slip {
+    /// In a sentence.
+    pub(crate) what: String,
+    /// The likely right text, to take with one tap.
+    pub(crate) likely: Option<String>,
+}
+
+impl From<Misread> for Slip {
+    fn from(misread: Misread) -> Self {
+        Self { what: misread.to_string(), likely: misread.likely }
+    }
+}
+
+/// A job while it is being typed.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Draft {
+    /// The job file, with the last sound value of every field.
+    pub(crate) job: Value,
+    /// What was typed, by field; nothing typed is lost.
+    typed: BTreeMap<String, String>,
+    /// The fields whose text cannot be read.
+    slips: BTreeMap<String, Slip>,
+    /// The unit of a length typed without one.
+    pub(crate) unit: LengthUnit,
+}
+
+impl Draft {
+    /// From a job file's text; `None` if it is not JSON.
+    pub(crate) fn open(text: &str) -> Option<Self> {
+        let job = serde_json::from_str(text).ok()?;
+        Some(Self { job, typed: BTreeMap::new(), slips: BTreeMap::new(), unit: LengthUnit::Millimetre })
+    }
+
+    /// The job file's text, for the solver.
+    pub(crate) fn text(&self) -> String {
+        self.job.to_string()
+    }
+
+    /// Whether every field that was touched can be read.
+    pub(crate) fn is_sound(&self) -> bool {
+        self.slips.is_empty()
+    }
+
+    /// What is wrong with a field's text, if anything.
+    pub(crate) fn slip(&self, at: &str) -> Option<&Slip> {
+        self.slips.get(at)
+    }
+
+    /// What stands in a field: as typed, or else the value in the unit chosen.
+    pub(crate) fn shown(&self, field: &Field) -> String {
+        self.typed.get(&field.at).cloned().unwrap_or_else(|| self.printed(field))
+    }
+
+    fn printed(&self, field: &Field) -> String {
+        let value = self.job.pointer(&field.at).unwrap_or(&Value::Null);
+        match (field.reads, value) {
+            (_, Value::String(word)) => word.clone(),
+            (reads, value) => value.as_f64().map_or(String::new(), |number| match reads {
+                Reads::Length | Reads::Bead => print_length(Length::mm(number), self.unit),
+                Reads::Pressure => print_pressure(Pressure::kpa(number), PressureUnit::Kilopascal),
+                Reads::Temperature => print_temperature(Temperature::celsius(number), TemperatureUnit::Celsius),
+                Reads::Angle => print_angle(Angle::degrees(number)),
+                Reads::Number | Reads::Words | Reads::One(_) => number.to_string(),
+            }),
+        }
+    }
+
+    /// Takes what was typed into a field.
+    pub(crate) fn type_in(&mut self, field: &Field, text: &str) {
+        self.typed.insert(field.at.clone(), text.to_owned());
+        match self.read(field, text) {
+            Ok(value) => {
+                self.slips.remove(&field.at);
+                put(&mut self.job, &field.at, value);
+            }
+            Err(slip) => {
+                self.slips.insert(field.at.clone(), slip);
+            }
+        }
+    }
+
+    fn read(&self, field: &Field, text: &str) -> Result<Value, Slip> {
+        let text = text.trim();
+        if text.is_empty() {
+            return Ok(Value::Null);
+        }
+        let number = match field.reads {
+            Reads::Words | Reads::One(_) => return Ok(Value::String(text.to_owned())),
+            Reads::Bead if text.eq_ignore_ascii_case("none") => return Ok(Value::String("none".to_owned())),
+            Reads::Length | Reads::Bead => read_length(text, self.unit)?.as_mm(),
+            Reads::Pressure => read_pressure(text, PressureUnit::Kilopascal)?.as_kpa(),
+            Reads::Temperature => read_temperature(text, TemperatureUnit::Celsius)?.as_celsius(),
+            Reads::Angle => read_angle(text)?.as_degrees(),
+            Reads::Number => read_number(text)?,
+        };
+        Ok(json!(number))
+    }
+
+    /// Shows lengths in the other unit. Texts that could be read follow; those that could not stay as they are.
+    pub(crate) fn swap_unit(&mut self) {
+        self.unit = match self.unit {
+            LengthUnit::Millimetre => LengthUnit::Inch,
+            LengthUnit::Inch => LengthUnit::Millimetre,
+        };
+        self.typed.retain(|at, _| self.slips.contains_key(at));
+    }
+
+    /// Adds a thing near the run, with the likeliest numbers standing ready.
+    pub(crate) fn add_neighbour(&mut self, run: usize, form: &str) {
+        let shape = match form {
+            "ball" => json!({ "ball": { "at_mm": [0, 0, 0], "diameter_mm": 50 } }),
+            "box" => json!({ "box": { "from_mm": [0, 0, 0], "to_mm": [100, 100, 100] } }),
+            _ => json!({ "rod": { "from_mm": [0, 0, 0], "to_mm": [0, 0, 300], "diameter_mm": 50 } }),
+        };
+        let kind = if form == "box" { "solid" } else { "hot" };
+        if let Some(run) = self.job.pointer_mut(&format!("/runs/{run}")).and_then(Value::as_object_mut) {
+            let list = run.entry("neighbours").or_insert_with(|| json!([]));
+            if let Some(list) = list.as_array_mut() {
+                list.push(json!({ "shape": shape, "kind": kind }));
+            }
+        }
+    }
+
+    /// Takes a thing near the run away.
+    pub(crate) fn remove_neighbour(&mut self, run: usize, i: usize) {
+        let at = format!("/runs/{run}/neighbours");
+        if let Some(list) = self.job.pointer_mut(&at).and_then(Value::as_array_mut)
+            && i < list.len()
+        {
+            list.remove(i);
+            // What was typed for those behind it now belongs one place further up; their values are printed anew.
+            self.typed.retain(|field, _| !field.starts_with(&at));
+            self.slips.retain(|field, _| !field.starts_with(&at));
+        }
+    }
+}
+
+/// Sets the value at a JSON pointer, making the objects (and lists of three) on the way; an object all of whose fields
+/// are unknown becomes unknown itself.
+fn put(job: &mut Value, at: &str, value: Value) {
+    let Some((parent, last)) = at.rsplit_once('/') else { return };
+    if job.pointer(parent).is_none_or(Value::is_null) {
+        if value.is_null() {
+            return;
+        }
+        let fresh = if last.parse::<usize>().is_ok() { json!([0, 0, 0]) } else { Value::Object(Map::new()) };
+        put(job, parent, fresh);
+    }
+    match job.pointer_mut(parent) {
+        Some(Value::Object(map)) => {
+            map.insert(last.to_owned(), value);
+            if parent.ends_with("/hose") || parent.ends_with("/replaces") || parent.ends_with("/stands") {
+                let empty = map.values().all(Value::is_null);
+                if empty {
+                    put(job, parent, Value::Null);
+                }
+            }
+        }
+        Some(Value::Array(list)) => {
+            if let Some(slot) = last.parse::<usize>().ok().and_then(|i| list.get_mut(i)) {
+                *slot = if value.is_null() { json!(0) } else { value };
+            }
+        }
+        _ => {}
+    }
+}
+
+/// The field of the form that a problem of the job names, as a JSON pointer.
+pub(crate) fn pointer_of(run: Option<usize>, field: &str) -> String {
+    let path = field.replace('[', "/").replace(']', "").replace('.', "/");
+    match run {
+        Some(run) => format!("/runs/{run}/{path}"),
+        None => format!("/{path}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::form::fields::groups;
+
+    fn draft() -> Draft {
+        Draft::open(crate::example::EXAMPLE).expect("the example is JSON")
+    }
+
+    fn field_at(draft: &Draft, at: &str) -> Field {
+        let found = groups(&draft.job, 0).into_iter().flat_map(|group| group.fields).find(|field| field.at == at);
+        found.unwrap_or_else(|| panic!("no field {at}"))
+    }
+
+    #[test]
+    fn every_number_of_the_example_has_a_field() {
+        fn numbers(at: &str, value: &Value, out: &mut Vec<String>) {
+            match value {
+                Value::Number(_) => out.push(at.to_owned()),
+                Value::Array(list) => list.iter().enumerate().for_each(|(i, v)| numbers(&format!("{at}/{i}"), v, out)),
+                Value::Object(map) => map.iter().for_each(|(name, v)| numbers(&format!("{at}/{name}"), v, out)),
+                _ => {}
+            }
+        }
+        let draft = draft();
+        let mut all = Vec::new();
+        numbers("", &draft.job, &mut all);
+        let fields: Vec<String> = groups(&draft.job, 0).into_iter().flat_map(|g| g.fields).map(|f| f.at).collect();
+        let missing: Vec<_> = all.iter().filter(|at| *at != "/version" && !fields.contains(at)).collect();
+        assert!(all.len() > 30 && missing.is_empty(), "no field for {missing:?}");
+    }
+
+    #[test]
+    fn inches_fractions_and_commas_are_read_and_a_slip_keeps_the_last_sound_value() {
+        let mut draft = draft();
+        let spigot = field_at(&draft, "/runs/0/from/spigot_mm");
+        draft.type_in(&spigot, "5/8 in");
+        assert_eq!(draft.job.pointer(&spigot.at), Some(&json!(15.875)));
+        draft.type_in(&spigot, "16,5");
+        assert_eq!(draft.job.pointer(&spigot.at), Some(&json!(16.5)));
+        draft.type_in(&spigot, "16,5,1");
+        assert!(draft.slip(&spigot.at).is_some() && !draft.is_sound(), "two decimal marks");
+        assert_eq!(draft.shown(&spigot), "16,5,1", "nothing typed is lost");
+        assert_eq!(draft.job.pointer(&spigot.at), Some(&json!(16.5)));
+        draft.type_in(&spigot, "16");
+        assert!(draft.is_sound(), "mended");
+    }
+
+    #[test]
+    fn what_is_emptied_is_not_known_and_a_hose_of_no_numbers_is_none() {
+        let mut draft = draft();
+        let bore = field_at(&draft, "/runs/0/hose/bore_mm");
+        draft.type_in(&bore, "16");
+        assert_eq!(draft.job.pointer("/runs/0/hose"), Some(&json!({ "bore_mm": 16.0 })));
+        draft.type_in(&bore, "");
+        assert_eq!(draft.job.pointer("/runs/0/hose"), Some(&Value::Null));
+    }
+
+    #[test]
+    fn the_unit_can_be_swapped_and_swapped_back() {
+        let mut draft = draft();
+        let diameter = field_at(&draft, "/runs/0/neighbours/0/shape/rod/diameter_mm");
+        let before = draft.shown(&diameter);
+        draft.swap_unit();
+        assert!(draft.shown(&diameter).ends_with("in"), "{}", draft.shown(&diameter));
+        draft.swap_unit();
+        assert_eq!(draft.shown(&diameter), before);
+    }
+
+    #[test]
+    fn a_problem_of_the_job_finds_its_field() {
+        assert_eq!(
+            pointer_of(Some(0), "neighbours[0].shape.rod.diameter_mm"),
+            "/runs/0/neighbours/0/shape/rod/diameter_mm"
+        );
+    }
+}

@@ -1,0 +1,164 @@
+//! Which fields a job has: where each stands in the job file, what it is called, how it is read.
+
+use serde_json::Value;
+
+/// How a field is read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Reads {
+    /// A length, in the unit chosen or as typed.
+    Length,
+    /// A length, or the word "none".
+    Bead,
+    /// A pressure.
+    Pressure,
+    /// A temperature.
+    Temperature,
+    /// An angle.
+    Angle,
+    /// A plain number.
+    Number,
+    /// Words.
+    Words,
+    /// One of a few words.
+    One(&'static [&'static str]),
+}
+
+/// One field.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Field {
+    /// Its place in the job file, as a JSON pointer.
+    pub(crate) at: String,
+    /// What it is called.
+    pub(crate) label: &'static str,
+    /// How it is read.
+    pub(crate) reads: Reads,
+    /// The unit shown behind its name, where the field has one of its own.
+    pub(crate) unit: &'static str,
+}
+
+/// Fields that belong together.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Group {
+    /// What they are about.
+    pub(crate) title: String,
+    /// The fields.
+    pub(crate) fields: Vec<Field>,
+}
+
+const MADE_OF: &[&str] = &["", "steel", "cast iron", "aluminium", "brass", "copper", "plastic"];
+const ON: &[&str] = &["", "engine", "body"];
+const KIND: &[&str] = &["hot", "moving", "sharp", "solid"];
+const GLYCOL: &[&str] = &["ethylene", "propylene"];
+
+fn field(at: String, label: &'static str, reads: Reads) -> Field {
+    let unit = match reads {
+        Reads::Angle => "degrees",
+        _ => "",
+    };
+    Field { at, label, reads, unit }
+}
+
+/// Three fields of a place, or of a direction.
+fn three(at: &str, reads: Reads, labels: [&'static str; 3]) -> Vec<Field> {
+    labels.into_iter().enumerate().map(|(i, label)| field(format!("{at}/{i}"), label, reads)).collect()
+}
+
+const PLACE: [&str; 3] = ["mouth: forward", "mouth: to the left", "mouth: up"];
+const POINTS: [&str; 3] = ["points: forward", "points: to the left", "points: up"];
+const FROM: [&str; 3] = ["from: forward", "from: to the left", "from: up"];
+const TO: [&str; 3] = ["to: forward", "to: to the left", "to: up"];
+const CENTRE: [&str; 3] = ["centre: forward", "centre: to the left", "centre: up"];
+const ROCK: [&str; 3] = ["fore and aft, each way", "side to side, each way", "up and down, each way"];
+
+fn spigot(at: &str, letter: &str, value: &Value) -> Group {
+    let mut fields = vec![
+        field(format!("{at}/name"), "name", Reads::Words),
+        field(format!("{at}/spigot_mm"), "outside diameter", Reads::Length),
+        field(format!("{at}/bead_mm"), "bead, or none", Reads::Bead),
+        field(format!("{at}/seat_mm"), "how far the hose goes on", Reads::Length),
+        field(format!("{at}/straight_mm"), "plain length behind that", Reads::Length),
+        field(format!("{at}/can_move_mm"), "how far the part can be moved", Reads::Length),
+    ];
+    fields.extend(three(&format!("{at}/at_mm"), Reads::Length, PLACE));
+    fields.extend(three(&format!("{at}/points"), Reads::Number, POINTS));
+    fields.push(field(format!("{at}/made_of"), "made of", Reads::One(MADE_OF)));
+    fields.push(field(format!("{at}/on"), "bolted to the", Reads::One(ON)));
+    Group { title: titled(&format!("Spigot {letter}"), value, at), fields }
+}
+
+fn titled(what: &str, value: &Value, at: &str) -> String {
+    match value.pointer(&format!("{at}/name")).and_then(Value::as_str) {
+        Some(name) if !name.is_empty() => format!("{what}: {name}"),
+        _ => what.to_owned(),
+    }
+}
+
+fn neighbour(at: &str, i: usize, value: &Value) -> Group {
+    let mut fields = vec![
+        field(format!("{at}/name"), "name", Reads::Words),
+        field(format!("{at}/kind"), "kind", Reads::One(KIND)),
+        field(format!("{at}/on"), "bolted to the", Reads::One(ON)),
+    ];
+    let shape = format!("{at}/shape");
+    let has = |form: &str| value.pointer(&format!("{shape}/{form}")).is_some();
+    if has("rod") {
+        fields.push(field(format!("{shape}/rod/diameter_mm"), "thickness", Reads::Length));
+        fields.extend(three(&format!("{shape}/rod/from_mm"), Reads::Length, FROM));
+        fields.extend(three(&format!("{shape}/rod/to_mm"), Reads::Length, TO));
+    } else if has("ball") {
+        fields.push(field(format!("{shape}/ball/diameter_mm"), "thickness", Reads::Length));
+        fields.extend(three(&format!("{shape}/ball/at_mm"), Reads::Length, CENTRE));
+    } else {
+        fields.extend(three(&format!("{shape}/box/from_mm"), Reads::Length, FROM));
+        fields.extend(three(&format!("{shape}/box/to_mm"), Reads::Length, TO));
+    }
+    if value.pointer(&format!("{at}/kind")).and_then(Value::as_str) == Some("hot") {
+        fields.push(field(format!("{at}/surface_c"), "surface temperature", Reads::Temperature));
+    }
+    fields.push(field(format!("{at}/standoff_mm"), "distance you want kept", Reads::Length));
+    Group { title: titled(&format!("Thing near it {}", i + 1), value, at), fields }
+}
+
+/// Every field of the run `run` of a job, and of the conditions, in the order of the form.
+pub(crate) fn groups(job: &Value, run: usize) -> Vec<Group> {
+    let at = format!("/runs/{run}");
+    let mut groups = vec![spigot(&format!("{at}/from"), "A", job), spigot(&format!("{at}/to"), "B", job)];
+    let near = job.pointer(&format!("{at}/neighbours")).and_then(Value::as_array).map_or(0, Vec::len);
+    groups.extend((0..near).map(|i| neighbour(&format!("{at}/neighbours/{i}"), i, job)));
+    groups.push(Group {
+        title: "The hose you have, if you have one".to_owned(),
+        fields: vec![
+            field(format!("{at}/hose/bore_mm"), "bore", Reads::Length),
+            field(format!("{at}/hose/outside_mm"), "outside diameter", Reads::Length),
+            field(
+                format!("{at}/hose/creases_at_inside_mm"),
+                "bend test: inside radius where it creases",
+                Reads::Length,
+            ),
+            field(format!("{at}/hose/min_bend_radius_mm"), "least bend radius from its seller", Reads::Length),
+        ],
+    });
+    let mut engine = three(&format!("{at}/rock_mm"), Reads::Length, ROCK);
+    engine.extend([
+        field(format!("{at}/replaces/length_mm"), "old hose: length", Reads::Length),
+        field(format!("{at}/replaces/bore_mm"), "old hose: bore", Reads::Length),
+    ]);
+    groups.push(Group { title: "Rocking engine, and the old hose".to_owned(), fields: engine });
+    let whole = |name: &str, label, reads| field(format!("/conditions/{name}"), label, reads);
+    groups.push(Group {
+        title: "Conditions".to_owned(),
+        fields: vec![
+            whole("cap_kpa", "cap opens at", Reads::Pressure),
+            whole("coolant_c", "coolant", Reads::Temperature),
+            whole("bay_air_c", "air in the engine bay", Reads::Temperature),
+            whole("coolant/glycol", "glycol", Reads::One(GLYCOL)),
+            Field { unit: "% by volume", ..whole("coolant/percent_by_volume", "share of glycol", Reads::Number) },
+            Field { unit: "m", ..whole("altitude_m", "altitude", Reads::Number) },
+            whole("filler_at_z_mm", "height of the filler over A's mouth level", Reads::Length),
+            whole("stands/nose_up_deg", "nose raised on stands", Reads::Angle),
+            whole("tape_error_mm", "error of the tape, either way", Reads::Length),
+            whole("angle_error_deg", "error of a direction, either way", Reads::Angle),
+        ],
+    });
+    groups
+}

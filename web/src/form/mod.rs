@@ -1,0 +1,8 @@
+//! The form: every number of a run as it was typed, and the job file it makes.
+
+mod draft;
+mod fields;
+mod sheet;
+
+pub(crate) use draft::Draft;
+pub(crate) use sheet::Measurements;

@@ -1,0 +1,160 @@
+//! The form as it is seen: groups of fields, what is wrong beside the place, the likely right value to tap.
+
+use super::draft::{Draft, Slip, pointer_of};
+use super::fields::{Field, Group, Reads, groups};
+use crate::words;
+use job::Problem;
+use leptos::prelude::*;
+
+/// The measurements of one run.
+#[component]
+pub(crate) fn Measurements(draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) -> impl IntoView {
+    // The fields change only when a thing is added, taken away, or changes its kind; not with every number.
+    let shown = Memo::new(move |_| draft.with(|draft| groups(&draft.job, 0)));
+    view! {
+        <section id="measurements">
+            <h2>{words::MEASURES}</h2>
+            <p class="note">{words::AXES}</p>
+            <For each=move || shown.get() key=|group| group.fields.first().map(|f| f.at.clone()) let(group)>
+                <Fields group draft problems shown />
+            </For>
+            <div class="row">
+                <button type="button" class="bt" on:click=move |_| draft.update(|d| d.add_neighbour(0, "rod"))>"Add a pipe or rod"</button>
+                <button type="button" class="bt" on:click=move |_| draft.update(|d| d.add_neighbour(0, "box"))>"Add a box"</button>
+                <button type="button" class="bt" on:click=move |_| draft.update(|d| d.add_neighbour(0, "ball"))>"Add a ball"</button>
+            </div>
+        </section>
+    }
+}
+
+/// One group, folded until it is wanted; open where something is wrong.
+#[component]
+fn Fields(
+    group: Group,
+    draft: RwSignal<Draft>,
+    problems: Memo<Vec<Problem>>,
+    shown: Memo<Vec<Group>>,
+) -> impl IntoView {
+    let key = group.fields.first().map(|field| field.at.clone()).unwrap_or_default();
+    let now = {
+        let key = key.clone();
+        Memo::new(move |_| {
+            shown.with(|groups| groups.iter().find(|g| g.fields.first().is_some_and(|f| f.at == key)).cloned())
+        })
+    };
+    let place = neighbour_place(&key);
+    let wrong = Memo::new(move |_| {
+        now.with(|group| {
+            group.as_ref().is_some_and(|group| {
+                group.fields.iter().any(|field| draft.with(|draft| slip_of(draft, &problems.get(), field).is_some()))
+            })
+        })
+    });
+    view! {
+        <details open=move || wrong.get()>
+            <summary>
+                {move || now.get().map(|group| group.title)}
+                <Show when=move || wrong.get()><strong>" – not right yet"</strong></Show>
+            </summary>
+            <div class="fields">
+                <For each=move || now.get().map(|group| group.fields).unwrap_or_default() key=|field| field.at.clone() let(field)>
+                    <OneField field draft problems />
+                </For>
+            </div>
+            {place.map(|i| {
+                view! {
+                    <button type="button" class="bt" on:click=move |_| draft.update(|d| d.remove_neighbour(0, i))>"Take it away"</button>
+                }
+            })}
+        </details>
+    }
+}
+
+/// The number of the thing near it whose group begins with this field.
+fn neighbour_place(at: &str) -> Option<usize> {
+    at.split_once("/neighbours/")?.1.split('/').next()?.parse().ok()
+}
+
+/// What is wrong with a field: its text, or what the job says of its value.
+fn slip_of(draft: &Draft, problems: &[Problem], field: &Field) -> Option<Slip> {
+    if let Some(slip) = draft.slip(&field.at) {
+        return Some(slip.clone());
+    }
+    problems
+        .iter()
+        .find(|problem| {
+            let named = pointer_of(problem.run, &problem.field);
+            // A problem of a whole place or direction stands at its first number.
+            named == field.at
+                || field.at.strip_suffix("/0").is_some_and(|place| place == named)
+                || (named.ends_with("/hose") && field.at == format!("{named}/outside_mm"))
+        })
+        .map(|problem| {
+            let a_number = problem.right.parse::<f64>().is_ok();
+            let what = if a_number {
+                problem.wrong.clone()
+            } else {
+                format!("{}; right would be: {}", problem.wrong, problem.right)
+            };
+            Slip { what, likely: a_number.then(|| problem.right.clone()) }
+        })
+}
+
+#[component]
+fn OneField(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) -> impl IntoView {
+    let id = format!("f{}", field.at.replace('/', "-"));
+    let field = StoredValue::new(field);
+    let slip = Memo::new(move |_| field.with_value(|field| draft.with(|draft| slip_of(draft, &problems.get(), field))));
+    let text = move || field.with_value(|field| draft.with(|draft| draft.shown(field)));
+    let take = move |text: String| field.with_value(|field| draft.update(|draft| draft.type_in(field, &text)));
+    let (label, unit, reads) = field.with_value(|field| (field.label, field.unit, field.reads));
+    let hint = format!("{id}-wrong");
+    let described = hint.clone();
+    let control = match reads {
+        Reads::One(words) => view! {
+            <select id=id.clone() prop:value=text on:change=move |event| take(event_target_value(&event))>
+                {words
+                    .iter()
+                    .map(|word| {
+                        let word = *word;
+                        let shown = if word.is_empty() { "not known" } else { word };
+                        view! { <option value=word selected=move || text() == word>{shown}</option> }
+                    })
+                    .collect_view()}
+            </select>
+        }
+        .into_any(),
+        _ => view! {
+            <input
+                id=id.clone()
+                type="text"
+                inputmode=if matches!(reads, Reads::Words | Reads::Bead) { "text" } else { "decimal" }
+                autocomplete="off"
+                autocapitalize="off"
+                spellcheck="false"
+                aria-invalid=move || slip.with(|slip| slip.is_some().to_string())
+                aria-describedby=described.clone()
+                prop:value=text
+                on:input=move |event| take(event_target_value(&event))
+            />
+        }
+        .into_any(),
+    };
+    view! {
+        <div class="field" class:bad=move || slip.with(Option::is_some)>
+            <label for=id.clone()>{label} {(!unit.is_empty()).then(|| view! { <small>" "{unit}</small> })}</label>
+            {control}
+            <div id=hint class="err" role="status">
+                {move || slip.get().map(|slip| {
+                    let likely = slip.likely.map(|likely| {
+                        let text = likely.clone();
+                        view! {
+                            <button type="button" class="bt m" on:click=move |_| take(text.clone())>{likely}</button>
+                        }
+                    });
+                    view! { <p>{slip.what}</p> {likely} }
+                })}
+            </div>
+        </div>
+    }
+}

@@ -1,0 +1,5 @@
+//! The solver: the worker that runs it, what crosses to it and back, and which question waits.
+
+pub mod messages;
+pub mod queue;
+pub mod worker;

@@ -1,0 +1,164 @@
+//! How it will lie: three flat views of the hose, its spigots and the things near it, to one scale.
+
+use super::projection::{Frame, Point, View, path};
+use crate::words;
+use job::input::{FormInput, NeighbourInput, RunInput, SpigotInput};
+use job::{CandidateReport, LieReport};
+use leptos::prelude::*;
+
+/// Paper around the hose, mm of the car.
+const MARGIN: f64 = 45.0;
+/// How far a spigot is drawn behind the seat, mm.
+const STUB: f64 = 18.0;
+
+fn along(at: Point, way: Point, by: f64) -> Point {
+    let norm = way.iter().map(|x| x * x).sum::<f64>().sqrt().max(1e-9);
+    std::array::from_fn(|i| at[i] + way[i] / norm * by)
+}
+
+/// From the end of the hose over its mouth: the seat.
+fn seat(spigot: &SpigotInput) -> [Point; 2] {
+    [along(spigot.at_mm, spigot.points, -spigot.seat_mm.unwrap_or(30.0)), spigot.at_mm]
+}
+
+fn stub(spigot: &SpigotInput) -> [Point; 2] {
+    [along(spigot.at_mm, spigot.points, -spigot.seat_mm.unwrap_or(30.0) - STUB), spigot.at_mm]
+}
+
+/// The three views of a run.
+#[component]
+pub(crate) fn Drawings(run: RunInput, best: CandidateReport) -> impl IntoView {
+    let Some(lie) = best.lie.clone() else {
+        return view! { <section><h2>{words::LIES}</h2><p class="note">"It cannot lie here at all."</p></section> }
+            .into_any();
+    };
+    let outside = best.hose.outside_mm;
+    let views = [View::Above, View::Front, View::Left];
+    // One scale for all three: millimetres of the car per width of the widest.
+    let frames = views.map(|view| {
+        let ends = [&run.from, &run.to].into_iter().flat_map(stub);
+        let points = lie.points_mm.iter().copied().chain(ends).map(move |p| view.flat(p));
+        Frame::round(points.collect::<Vec<_>>().into_iter(), MARGIN + outside / 2.0, 0.45..=1.3)
+    });
+    let widest = frames.iter().map(|frame| frame.width).fold(0.0, f64::max);
+    view! {
+        <section>
+            <h2>{words::LIES}</h2>
+            {views
+                .into_iter()
+                .zip(frames)
+                .map(|(view, frame)| {
+                    let width = format!("width:{:.1}%", 100.0 * frame.width / widest);
+                    view! {
+                        <figure class="view">
+                            <OneView run=run.clone() lie=lie.clone() outside view frame width />
+                            <figcaption>{view.caption()}</figcaption>
+                        </figure>
+                    }
+                })
+                .collect_view()}
+            <p class="note">"All three to one scale. The blue stroke marks the tightest bend. Dots are the gripped seats."</p>
+        </section>
+    }
+    .into_any()
+}
+
+#[component]
+fn OneView(run: RunInput, lie: LieReport, outside: f64, view: View, frame: Frame, width: String) -> impl IntoView {
+    // Widths of lines and letters in mm of the car, so that they come out alike on the screen at any scale.
+    let px = frame.width / 328.0;
+    let line = |at: &[Point]| path(view, at);
+    let says = format!(
+        "{}: the hose runs from {} to {}, clear of {}.",
+        view.caption(),
+        run.from.name.clone().unwrap_or_else(|| "A".to_owned()),
+        run.to.name.clone().unwrap_or_else(|| "B".to_owned()),
+        match run.neighbours.len() {
+            0 => "nothing named".to_owned(),
+            _ => run
+                .neighbours
+                .iter()
+                .map(|n| n.name.clone().unwrap_or_else(|| "a thing".to_owned()))
+                .collect::<Vec<_>>()
+                .join(", "),
+        }
+    );
+    let spigots = [(&run.from, "A"), (&run.to, "B")];
+    let hose = line(&lie.points_mm);
+    let tight = tightest(&lie, outside).map(|stroke| line(&stroke));
+    let stubs: Vec<(String, f64)> = spigots.iter().map(|(s, _)| (line(&stub(s)), s.spigot_mm)).collect();
+    let seats: Vec<String> = spigots.iter().map(|(s, _)| line(&seat(s))).collect();
+    let letters: Vec<((f64, f64), &str)> = spigots
+        .iter()
+        .map(|(s, name)| (view.flat(along(s.at_mm, s.points, -s.seat_mm.unwrap_or(30.0) - STUB)), *name))
+        .collect();
+    view! {
+        <svg class="pic" viewBox=frame.view_box() style:width=width.trim_start_matches("width:").to_owned() role="img" aria-label=says>
+            {run.neighbours.iter().map(|n| thing(n, view, &frame, px)).collect_view()}
+            {stubs.into_iter().map(|(d, thick)| view! {
+                <path d=d.clone() class="wide ink" stroke-width=thick /><path d=d class="wide sheet" stroke-width=(thick - 3.0 * px).max(1.0) />
+            }).collect_view()}
+            {seats.iter().map(|d| view! { <path d=d.clone() class="wide ink" stroke-width=outside + 2.0 * px /> }).collect_view()}
+            <path d=hose.clone() class="wide halo" stroke-width=outside + 10.0 * px />
+            <path d=hose.clone() class="wide ink" stroke-width=outside />
+            <path d=hose.clone() class="wide sheet" stroke-width=outside - 5.0 * px />
+            {seats.into_iter().map(|d| view! {
+                <path d=d.clone() class="wide sheet" stroke-width=outside - 3.0 * px />
+                <path d=d class="wide ink" stroke-width=outside - 9.0 * px stroke-dasharray=format!("{:.2} {:.2}", 1.6 * px, 3.6 * px) />
+            }).collect_view()}
+            <path d=hose class="centre" stroke-width=0.9 * px stroke-dasharray=format!("{0} {1} {2} {1}", 9.0 * px, 3.0 * px, 2.0 * px) />
+            {tight.map(|d| view! { <path d=d class="markline" stroke-width=2.8 * px /> })}
+            {letters.into_iter().map(|((x, y), name)| view! {
+                <text x=x y=y + 6.0 * px class="l mi letter" font-size=17.0 * px stroke-width=5.0 * px>{name}</text>
+            }).collect_view()}
+        </svg>
+    }
+}
+
+/// A stroke across the hose at its tightest bend.
+fn tightest(lie: &LieReport, outside: f64) -> Option<[Point; 2]> {
+    let (i, _) = lie.bend_inside_mm.iter().enumerate().min_by(|a, b| a.1.total_cmp(b.1))?;
+    let i = i.clamp(1, lie.points_mm.len() - 2);
+    let (before, here, after) = (lie.points_mm[i - 1], lie.points_mm[i], lie.points_mm[i + 1]);
+    // Across the hose, in the plane of the bend: towards its centre.
+    let inward: Point = std::array::from_fn(|k| before[k] + after[k] - 2.0 * here[k]);
+    let reach = 0.5 * outside + 6.0;
+    Some([along(here, inward, -reach), along(here, inward, reach)])
+}
+
+/// A thing near it: its outline and its name.
+fn thing(neighbour: &NeighbourInput, view: View, frame: &Frame, px: f64) -> AnyView {
+    let name = neighbour.name.clone().unwrap_or_default();
+    let label = move |(x, y): (f64, f64)| {
+        let inside = (
+            x.clamp(frame.left + 40.0 * px, frame.left + frame.width - 40.0 * px),
+            y.clamp(frame.top + 16.0 * px, frame.top + frame.height - 6.0 * px),
+        );
+        view! { <text x=inside.0 y=inside.1 class="mi letter" font-size=13.0 * px stroke-width=4.0 * px>{name.clone()}</text> }
+    };
+    match &neighbour.shape {
+        FormInput::Rod { from_mm, to_mm, diameter_mm } => {
+            let d = path(view, &[*from_mm, *to_mm]);
+            let middle = view.flat(std::array::from_fn(|i| 0.5 * (from_mm[i] + to_mm[i])));
+            view! {
+                <path d=d.clone() class="wide ink round" stroke-width=*diameter_mm />
+                <path d=d class="wide sheet round" stroke-width=(diameter_mm - 3.2 * px).max(0.5) />
+                {label(middle)}
+            }
+            .into_any()
+        }
+        FormInput::Ball { at_mm, diameter_mm } => {
+            let (x, y) = view.flat(*at_mm);
+            view! { <circle cx=x cy=y r=diameter_mm / 2.0 class="thing" stroke-width=1.6 * px /> {label((x, y))} }
+                .into_any()
+        }
+        FormInput::Box { from_mm, to_mm } => {
+            let ((x0, y0), (x1, y1)) = (view.flat(*from_mm), view.flat(*to_mm));
+            view! {
+                <rect x=x0.min(x1) y=y0.min(y1) width=(x1 - x0).abs() height=(y1 - y0).abs() class="thing" stroke-width=1.6 * px />
+                {label((0.5 * (x0 + x1), 0.5 * (y0 + y1)))}
+            }
+            .into_any()
+        }
+    }
+}

@@ -1,0 +1,51 @@
+//! The sheet: the report as it is seen.
+
+mod answer;
+mod drawing;
+mod findings;
+mod hoses;
+mod marking;
+mod projection;
+mod strip;
+
+pub(crate) use answer::Answer;
+pub(crate) use drawing::Drawings;
+pub(crate) use findings::Findings;
+pub(crate) use hoses::Hoses;
+pub(crate) use marking::Marking;
+
+use leptos::prelude::*;
+use quantity::Length;
+use quantity::text::{LengthUnit, print_length};
+
+/// A length in the reader's unit, with its unit.
+pub(crate) fn length(mm: f64, unit: LengthUnit) -> String {
+    print_length(Length::mm(mm), unit)
+}
+
+/// A length in the reader's unit, without it; whole millimetres.
+pub(crate) fn figure(mm: f64, unit: LengthUnit) -> String {
+    let text = match unit {
+        LengthUnit::Millimetre => print_length(Length::mm(mm.round()), unit),
+        LengthUnit::Inch => print_length(Length::mm(mm), unit),
+    };
+    text.trim_end_matches(" mm").trim_end_matches(" in").to_owned()
+}
+
+/// The mark of a verdict: a shape and a sign of its own for each, so that no colour is needed.
+pub(crate) fn mark(verdict: &str) -> impl IntoView + use<> {
+    // Outline, whether it is filled, and the sign in it.
+    let (outline, filled, sign) = match verdict {
+        "pass" => ("M12 2a10 10 0 1 0 .01 0z", false, "M7 12.5l3.5 3.5L17 8.5"),
+        "warn" => ("M12 2.5L22.5 21.5h-21z", false, "M12 9v6.5M12 18.2v.6"),
+        "fail" => ("M8 1.5h8L22.5 8v8L16 22.5H8L1.5 16V8z", true, "M8 8l8 8M16 8l-8 8"),
+        _ => ("M12 2a10 10 0 1 0 .01 0z", false, "M9 9.5a3 3 0 1 1 4 2.8c-.7.3-1 .8-1 1.7M12 17.2v.6"),
+    };
+    let broken = if verdict == "not checked" { "4 2.5" } else { "none" };
+    view! {
+        <svg class="mk" viewBox="0 0 24 24" width="24" height="24" aria-hidden="true">
+            <path d=outline class=if filled { "fi" } else { "ob" } stroke-dasharray=broken />
+            <path d=sign class=if filled { "oi" } else { "o" } />
+        </svg>
+    }
+}

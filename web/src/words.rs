@@ -1,0 +1,68 @@
+//! Every sentence the page says by itself; what the checks say comes with the report.
+
+use quantity::text::LengthUnit;
+
+pub(crate) const TITLE: &str = "Hosewright";
+pub(crate) const EXAMPLE: &str = "Example: the car and its figures are invented.";
+pub(crate) const NOT_FOR: &str = "For engine coolant only: not for fuel, brake, power steering, oil, refrigerant, \
+    boat sea-water or exhaust, or drinking-water hose.";
+pub(crate) const CAUTION: &str = "An estimate: offer the hose up before you cut it. Never open a hot cooling system.";
+pub(crate) const STARTING: &str = "Starting the solver …";
+pub(crate) const CUT_LENGTH: &str = "cut length";
+pub(crate) const CHANGE: &str = "Change the measurements";
+pub(crate) const TO_ANSWER: &str = "Back to the answer";
+pub(crate) const LIES: &str = "How it will lie";
+pub(crate) const CHECKED: &str = "What was checked";
+pub(crate) const MARK: &str = "Mark it and cut it";
+pub(crate) const CLAMPS: &str = "Clamps";
+pub(crate) const OTHERS: &str = "Other hoses";
+pub(crate) const MEASURES: &str = "Measurements";
+pub(crate) const AXES: &str = "Places are measured in the car's own directions: forward, to the car's left, up. \
+    A minus sign means back, to the right, down.";
+pub(crate) const NOT_DRAWN: &str = "Not drawn: a measurement below is not right yet.";
+pub(crate) const UNKNOWN: &str = "What this does not know: the fabric in the wall, a bend the roll has kept, twist locked in while \
+    fitting, and how stiff your hose really is. Let the hose turn freely before you close the clamps.";
+
+/// The unit as it stands in a head.
+pub(crate) fn unit(unit: LengthUnit) -> &'static str {
+    match unit {
+        LengthUnit::Millimetre => "mm",
+        LengthUnit::Inch => "in",
+    }
+}
+
+/// The verdict as a word beside its mark, for those who do not see the mark.
+pub(crate) fn verdict(name: &str) -> &'static str {
+    match name {
+        "pass" => "passes",
+        "warn" => "take care",
+        "fail" => "fails",
+        _ => "not checked",
+    }
+}
+
+/// A check by the name a person at the car would give it.
+pub(crate) fn check(name: &str) -> &str {
+    match name {
+        "fit" => "Fit on the spigot",
+        "bead" => "Over the bead",
+        "seat" => "Seat",
+        "clamp" => "Clamp",
+        "assembly" => "Getting it on",
+        "kink" => "Tightest bend",
+        "spigot mouth" => "Bend at the spigot",
+        "standoff" => "Distance",
+        "sag" => "Sag",
+        "air trap" => "Air",
+        "support" => "Length without a clip",
+        "load" => "Load on the spigot",
+        "heat" => "Heat of the skin",
+        "pressure" => "Pressure",
+        "collapse" => "Sucked flat",
+        "hold" => "Hold",
+        "flow" => "Flow",
+        "rock" => "Rocking engine",
+        "tape error" => "Error of the tape",
+        other => other,
+    }
+}
