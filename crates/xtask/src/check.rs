@@ -25,7 +25,7 @@ fn native(project: &Project, steps: &mut Steps) {
     let all = [
         ("format", "fmt --all --check", None),
         ("lints", "clippy --workspace --all-targets --locked -- -D warnings", None),
-        ("tests", "test --workspace --locked", None),
+        ("tests", "test --workspace --locked --no-fail-fast", None),
         ("documentation", "doc --workspace --no-deps --locked", Some(("RUSTDOCFLAGS", "-D warnings"))),
     ];
     for (name, arguments, variable) in all {
