@@ -29,7 +29,7 @@ async function visitAltered(t, name, added) {
 
 test('the page starts, the solver answers, nothing is complained about', async () => {
   const visit = await workshop.visit();
-  await visit.seeSolverReady();
+  await visit.seeAnswer();
   assert.equal(await visit.page.title(), 'Hosewright');
   assert.deepEqual(visit.complaints, []);
   await visit.leave();
@@ -38,7 +38,7 @@ test('the page starts, the solver answers, nothing is complained about', async (
 test('no request leaves the origin, and the solver downloads no module of its own', async () => {
   workshop.host.asked.length = 0;
   const visit = await workshop.visit();
-  await visit.seeSolverReady();
+  await visit.seeAnswer();
   assert.deepEqual(visit.foreignRequests, []);
   assert.equal(workshop.host.asked.filter((path) => path.endsWith('.wasm')).length, 1, 'one module serves page and worker');
   await visit.leave();
@@ -48,7 +48,7 @@ test('the page runs in a folder of the host as well', async (t) => {
   const inFolder = await openWorkshop({ under: '/some/folder/' });
   t.after(() => inFolder.close());
   const visit = await inFolder.visit();
-  await visit.seeSolverReady();
+  await visit.seeAnswer();
   assert.deepEqual(visit.complaints, []);
 });
 

@@ -50,9 +50,9 @@ export class Visit {
     return this.#asked.filter((url) => !['data:', 'blob:'].includes(new URL(url).protocol) && new URL(url).origin !== origin);
   }
 
-  /** Waits until the solver has answered. */
-  async seeSolverReady() {
-    await this.#page.getByRole('status').filter({ hasText: 'Solver ready' }).waitFor();
+  /** Waits until the solver has answered: the piece to cut is drawn. */
+  async seeAnswer() {
+    await this.#page.getByRole('img', { name: /^The piece/ }).waitFor();
   }
 
   /** Waits for an alert; gives its text. */
