@@ -11,7 +11,7 @@ async function startPage() {
     import(glueUrl),
     WebAssembly.compileStreaming(fetch(wasm.href, { integrity: wasm.integrity })),
   ]);
-  // Called from web/src/worker.rs. The worker is given the compiled module and downloads no wasm.
+  // Called from web/src/solver/worker.rs. The worker is given the compiled module and downloads no wasm.
   globalThis.startSolverWorker = () => {
     const worker = new Worker(import.meta.url, { type: 'module', name: 'solver' });
     worker.postMessage({ glueUrl, module });
