@@ -1,6 +1,6 @@
 //! The hose as a chain of unit tangents: its energy, what pulls on each tangent, and the equations of one Newton step.
 //!
-//! The hose of length 1 is cut into N intervals of h = 1/N (N even), a unit tangent t at each of the N+1 nodes; two
+//! The hose of length 1 is cut into N intervals of h = 1/N (N a multiple of 4), a unit tangent t at each of the N+1 nodes; two
 //! intervals make a quadratic element with end nodes a, b and mid node m. With the weights of the element
 //!
 //! ```text
@@ -42,7 +42,7 @@
 //! the three columns of Aᵀ), and a 3x3 system for δλ. The signs of the pivots give the inertia of H and of
 //! S = A H⁻¹ Aᵀ; the chain is stable exactly when neg(H) = neg(S), for then the bordered matrix has its three negative
 //! eigenvalues and no more (Haynsworth). H alone is often indefinite at a stable shape.
-
+//!
 //! **Extrapolation.** U and C err by h⁴ and further even powers for a smooth hose. So (16 U_h - U_2h)/15, with U_2h
 //! of every second node, errs by h⁶ (Richardson), and C with it has Boole's weights. The last Newton step is taken with
 //! the fields and the closing condition of that potential, but still with the Hessian of U_h: it costs no more than a

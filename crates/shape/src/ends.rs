@@ -80,8 +80,9 @@ const TAUT: f64 = 1e-9;
 
 impl Question {
     pub(crate) fn new(ends: &Ends, length: f64, section: &Section) -> Result<Self, NoShape> {
-        let ta = ends.tangent_a.direction().ok_or(NoShape::BadInput)?;
-        let tb = ends.tangent_b.direction().ok_or(NoShape::BadInput)?;
+        // Scaled first, so that a direction of any length has one.
+        let unit = |v: Vec3| (v * (1.0 / v.x.abs().max(v.y.abs()).max(v.z.abs()))).direction().ok_or(NoShape::BadInput);
+        let (ta, tb) = (unit(ends.tangent_a)?, unit(ends.tangent_b)?);
         let c = (ends.b - ends.a) * (1.0 / length);
         let gamma = section.weight * (length * length * length / section.stiffness);
         let sound = length > 0.0 && length.is_finite() && section.stiffness > 0.0 && section.stiffness.is_finite();

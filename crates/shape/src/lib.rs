@@ -61,7 +61,7 @@ pub fn lies(ends: &Ends, length: f64, section: &Section) -> Result<Vec<Lie>, NoS
     Solver::new().lies(ends, length, section)
 }
 
-/// The lie on a mesh of exactly `n` intervals (even, 4 or more), not refined: for studies of convergence.
+/// The lie on a mesh of exactly `n` intervals (a multiple of 4), not refined: for studies of convergence.
 ///
 /// # Errors
 /// As [`rest`]; a mesh that cannot be used is bad input.

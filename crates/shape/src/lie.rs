@@ -16,6 +16,9 @@ pub struct Peak {
 /// Two lies whose nodes differ by less than this part of the length (root mean square) are the same.
 const SAME: f64 = 0.002;
 
+/// A shape whose ends are further apart than this part of the length has not been closed.
+const OPEN: f64 = 1e-5;
+
 /// One of the shapes in which a hose can come to rest, shown to be stable.
 #[derive(Clone, Debug)]
 pub struct Lie {
@@ -49,7 +52,7 @@ impl Lie {
         length: f64,
         section: &Section,
         neutral: bool,
-    ) -> Self {
+    ) -> Option<Self> {
         let (n, h) = (chain.n(), chain.h());
         // Places from mouth A in hose lengths, by the quartic through five tangents: at every fourth node the closing
         // condition's own sum.
@@ -65,7 +68,11 @@ impl Lie {
             places.push(at);
         }
         // What the last step's square leaves open (some 1e-8 of the length) is shared out along the hose.
-        let open = (at - q.c) * h;
+        let gap = at - q.c;
+        if !(gap.norm() < OPEN) {
+            return None;
+        }
+        let open = gap * h;
         for (i, place) in places.iter_mut().enumerate() {
             *place = *place - open * i as f64;
         }
@@ -85,7 +92,7 @@ impl Lie {
         }
         let (bending, total) = energies(chain, q);
         let unit = section.stiffness / length;
-        Self {
+        total.is_finite().then(|| Self {
             length,
             stiffness: section.stiffness,
             points: places.iter().map(|p| ends.a + *p * length).collect(),
@@ -98,7 +105,7 @@ impl Lie {
             total: total * unit,
             moments: (-moment_a * unit, chain.t[n].cross(bend_b) * unit),
             neutral,
-        }
+        })
     }
 
     /// The largest turn between two neighbouring nodes, in radians.
@@ -112,8 +119,8 @@ impl Lie {
         self.length
     }
 
-    /// Points of the centre line, equally spaced in arc length, first mouth A and last mouth B. Their number is even
-    /// plus one and at least 41, so every twentieth of the length is one of them.
+    /// Points of the centre line, equally spaced in arc length, first mouth A and last mouth B: 41 or, on a finer
+    /// mesh, 81, 161 or 321, so every twentieth of the length is one of them.
     #[must_use]
     pub fn points(&self) -> &[Vec3] {
         &self.points
@@ -229,13 +236,24 @@ impl Lie {
         self.lambda
     }
 
-    /// True if both lies run the same way, within [`SAME`].
+    /// True if both lies run the same way, within 0.002 of the length (root mean square): for telling distinct lies of one
+    /// question apart.
     #[must_use]
     pub fn same_as(&self, other: &Self) -> bool {
         const PLACES: usize = 20;
-        let (p, q) = ((self.points.len() - 1) / PLACES, (other.points.len() - 1) / PLACES);
-        let sum: f64 = (0..=PLACES).map(|k| self.points[k * p] - other.points[k * q]).map(|d| d.dot(d)).sum();
+        let apart = |k: usize| {
+            let part = k as f64 / PLACES as f64;
+            let d = self.point_at(part * self.length) - other.point_at(part * other.length);
+            d.dot(d)
+        };
+        let sum: f64 = (1..PLACES).map(apart).sum();
         (sum / PLACES as f64).sqrt() < SAME * self.length
+    }
+
+    /// True if both are neutral and one is the other turned about the line of the spigots.
+    #[must_use]
+    pub fn same_but_turned(&self, other: &Self) -> bool {
+        self.neutral && other.neutral && (self.total - other.total).abs() < 1e-6 * self.bending
     }
 }
 

@@ -33,6 +33,14 @@ const LAST_TURN: f64 = 1e-3;
 const NEUTRAL: f64 = 1e-5;
 /// Stiffness lent to a neutral mode in the last step, so that round-off does not turn the hose about its axis.
 const LENT: f64 = 0.01;
+/// Last steps taken at most; one is usual, more where a mode is soft.
+const LAST_STEPS: usize = 4;
+/// A last step larger than this, in radians, is none: the shape is not at rest yet.
+const LARGEST_LAST: f64 = 0.02;
+/// How often a shape may turn out not to be at rest before it is finished without the extrapolation.
+const NOT_AT_REST: usize = 2;
+/// Part of the slack that the mesh may lose: a clamped tangent weighs h/3 on it whatever the others do.
+const LOST_TO_CLAMPS: f64 = 0.5;
 /// How far to step off a saddle, in radians.
 const OFF_SADDLE: f64 = 0.15;
 
@@ -71,6 +79,11 @@ impl<'a> Asked<'a> {
     fn new(ends: &'a Ends, length: f64, section: &'a Section) -> Result<Self, NoShape> {
         Ok(Self { q: Question::new(ends, length, section)?, ends, length, section })
     }
+
+    /// The chain at rest as a lie with units; not found if it is not closed after all.
+    fn read(&self, chain: &Chain, neutral: bool) -> Result<Lie, NoShape> {
+        Lie::read(chain, &self.q, self.ends, self.length, self.section, neutral).ok_or(NoShape::NotFound)
+    }
 }
 
 impl Solver {
@@ -94,6 +107,7 @@ impl Solver {
     /// As [`crate::rest`]; no other start is tried, so [`NoShape::NotFound`] may only mean that this lie ends here.
     pub fn rest_near(&mut self, near: &Lie, ends: &Ends, length: f64, section: &Section) -> Result<Lie, NoShape> {
         let asked = Asked::new(ends, length, section)?;
+        let least = least_mesh(&asked.q)?;
         let chain = &mut self.chain;
         chain.t.clear();
         // A mesh that was refined for a tighter bend is not carried along for ever.
@@ -104,6 +118,9 @@ impl Solver {
         chain.t[last] = asked.q.tb;
         chain.lambda = near.pull();
         chain.remesh();
+        while chain.n() < least {
+            chain.refine();
+        }
         self.settle_and_refine(&asked, STEPS_NEAR)
     }
 
@@ -119,7 +136,7 @@ impl Solver {
         start::standard(&asked.q, n, &mut self.chain.t);
         self.begin();
         let neutral = self.settle(&asked.q, STEPS)?;
-        Ok(Lie::read(&self.chain, &asked.q, ends, length, section, neutral))
+        asked.read(&self.chain, neutral)
     }
 
     /// The distinct lies found from nine starts; see [`crate::lies`].
@@ -129,14 +146,15 @@ impl Solver {
     pub fn lies(&mut self, ends: &Ends, length: f64, section: &Section) -> Result<Vec<Lie>, NoShape> {
         let asked = Asked::new(ends, length, section)?;
         let mut found = Vec::new();
+        let least = least_mesh(&asked.q)?;
         let first = self.standard(&asked);
         let why = first.as_ref().err().copied();
         found.extend(first);
         for side in 0..8 {
-            start::bowed(&asked.q, side, INTERVALS, &mut self.chain.t);
+            start::bowed(&asked.q, side, least, &mut self.chain.t);
             self.begin();
             let Ok(lie) = self.settle_and_refine(&asked, STEPS) else { continue };
-            let same = |other: &Lie| other.same_as(&lie) || (other.is_neutral() && lie.is_neutral());
+            let same = |other: &Lie| other.same_as(&lie) || other.same_but_turned(&lie);
             if !found.iter().any(same) {
                 found.push(lie);
             }
@@ -150,13 +168,15 @@ impl Solver {
 
     /// Solves from the standard start, then from sideways bows, then on a finer mesh.
     fn standard(&mut self, asked: &Asked<'_>) -> Result<Lie, NoShape> {
-        start::standard(&asked.q, INTERVALS, &mut self.chain.t);
+        let least = least_mesh(&asked.q)?;
+        start::standard(&asked.q, least, &mut self.chain.t);
         self.begin();
         let mut answer = self.settle_and_refine(asked, STEPS);
         for (n, side) in RESCUES {
             if !matches!(answer, Err(NoShape::NotFound)) {
                 break;
             }
+            let n = n.max(least);
             match side {
                 None => start::standard(&asked.q, n, &mut self.chain.t),
                 Some(side) => start::bowed(&asked.q, side, n, &mut self.chain.t),
@@ -176,12 +196,12 @@ impl Solver {
     fn settle_and_refine(&mut self, asked: &Asked<'_>, steps: usize) -> Result<Lie, NoShape> {
         loop {
             let neutral = self.settle(&asked.q, steps)?;
-            let lie = Lie::read(&self.chain, &asked.q, asked.ends, asked.length, asked.section, neutral);
+            let lie = asked.read(&self.chain, neutral)?;
             let turn = lie.sharpest_turn();
             if turn <= REFINE_ABOVE || (self.chain.n() >= FINEST && turn <= TOO_TIGHT_ABOVE) {
                 return Ok(lie);
             }
-            if self.chain.n() >= FINEST || turn.is_nan() {
+            if self.chain.n() >= FINEST {
                 return Err(NoShape::TooTight);
             }
             self.chain.refine();
@@ -191,7 +211,7 @@ impl Solver {
     /// Newton steps from the tangents at hand to a stable rest. True if it is neutral.
     fn settle(&mut self, q: &Question, steps: usize) -> Result<bool, NoShape> {
         let chain = &mut self.chain;
-        let (mut shift, mut last_shift, mut rho) = (0.0, 0.0, 0.0);
+        let (mut shift, mut last_shift, mut rho, mut moved) = (0.0, 0.0, 0.0, 0);
         let (mut energy, mut error) = chain.potential(&chain.t, q);
         for _ in 0..steps {
             chain.look(q);
@@ -203,17 +223,18 @@ impl Solver {
                 }
             }
             let (dl, largest) = chain.step(error);
-            if !largest.is_finite() {
+            if !(dl.is_finite() && largest.is_finite()) {
                 return Err(NoShape::NotFound);
             }
             if largest < LAST_TURN && error.norm() < LAST_TURN {
                 chain.try_step(1.0);
                 chain.take_step();
                 chain.lambda += dl;
-                match last_step(chain, q, shift) {
-                    Rest::Stable => return Ok(q.coaxial),
+                match last_step(chain, q, moved < NOT_AT_REST) {
+                    Rest::Stable => return Ok(false),
                     Rest::Neutral => return Ok(true),
-                    Rest::Saddle => {
+                    not_yet => {
+                        moved += usize::from(matches!(not_yet, Rest::Moving));
                         (energy, error) = chain.potential(&chain.t, q);
                         (last_shift, shift) = (shift, 0.0);
                         continue;
@@ -223,7 +244,7 @@ impl Solver {
             // Line search on U - λ'·e + ρ/2 |e|², which falls along the step once ρ is large enough.
             let lambda = chain.lambda + dl;
             let (curving, gap) = (chain.slope() - error.dot(dl), error.dot(error));
-            if curving <= 0.1 * rho * gap && gap > 1e-24 {
+            if curving < -0.5 * rho * gap && gap > 1e-24 {
                 rho = f64::max(2.0 * rho, 2.0 * (curving.abs() + 1e-12) / gap);
             }
             let falls = curving + rho * gap;
@@ -247,58 +268,96 @@ impl Solver {
     }
 }
 
+/// The coarsest mesh on which the hose can close. The two clamped tangents cannot turn, and weigh h/3 each: what they
+/// do not go along the chord is lost to the slack, and where that is more than the slack no chain closes.
+fn least_mesh(q: &Question) -> Result<usize, NoShape> {
+    let chord = q.c.norm();
+    let astray = q.c.direction().map_or(0.0, |along| 2.0 - (q.ta + q.tb).dot(along));
+    let mut n = INTERVALS;
+    while astray > LOST_TO_CLAMPS * (1.0 - chord) * 3.0 * n as f64 {
+        if n >= FINEST {
+            return Err(NoShape::TooTight);
+        }
+        n *= 2;
+    }
+    Ok(n)
+}
+
 enum Rest {
     Stable,
     Neutral,
     Saddle,
+    /// Not at rest yet.
+    Moving,
 }
 
-/// The last step, to the rest of the extrapolated potential; its matrix, without any shift, tells what kind of rest it
-/// is. `shift` is the one that made the steps before go downhill. A saddle is stepped off.
-fn last_step(chain: &mut Chain, q: &Question, shift: f64) -> Rest {
-    chain.look(q);
-    chain.sharpen(q);
-    let gap = chain.sharp_potential(&chain.t, q).1;
-    let mut rest = if chain.eliminate(0.0).stable() { Rest::Stable } else { Rest::Saddle };
-    if matches!(rest, Rest::Saddle) || q.coaxial {
-        let lent = shift.max(LENT);
-        if matches!(rest, Rest::Saddle) {
-            if softest(chain, q, lent) < -NEUTRAL {
-                let off = chain.turn.iter().fold(0.0_f64, |most, x| most.max(x.dot(*x))).sqrt();
-                chain.try_step(OFF_SADDLE / off);
-                chain.take_step();
-                return Rest::Saddle;
-            }
-            rest = Rest::Neutral;
-            chain.look(q);
+/// The last step, to the rest of the extrapolated potential (or of the plain one); the signs of its pivots tell what
+/// kind of rest it is. A saddle is stepped off.
+fn last_step(chain: &mut Chain, q: &Question, sharp: bool) -> Rest {
+    let aim = |chain: &mut Chain| {
+        chain.look(q);
+        if sharp {
             chain.sharpen(q);
         }
-        chain.eliminate(lent);
+    };
+    aim(chain);
+    let (mut neutral, mut shift) = (q.coaxial, 0.0);
+    if !chain.eliminate(0.0).stable() || q.coaxial {
+        // On the extrapolated fields a neutral mode is only neutral to within h⁴: the plain ones are asked.
+        chain.look(q);
+        if !chain.eliminate(NEUTRAL).stable() {
+            step_off(chain, q);
+            return Rest::Saddle;
+        }
+        neutral |= !chain.eliminate(-NEUTRAL).stable();
+        shift = if neutral { LENT } else { 0.0 };
+        aim(chain);
+        chain.eliminate(shift);
     }
-    let (dl, _) = chain.step(gap);
-    chain.lambda += dl;
-    chain.try_step(1.0);
-    chain.take_step();
-    rest
+    for _ in 0..LAST_STEPS {
+        let gap = if sharp { chain.sharp_potential(&chain.t, q).1 } else { chain.potential(&chain.t, q).1 };
+        let (dl, largest) = chain.step(gap);
+        if !(dl.is_finite() && largest <= LARGEST_LAST) {
+            return Rest::Moving;
+        }
+        chain.lambda += dl;
+        chain.try_step(1.0);
+        chain.take_step();
+        if largest < LAST_TURN {
+            break;
+        }
+        aim(chain);
+        chain.eliminate(shift);
+    }
+    if neutral { Rest::Neutral } else { Rest::Stable }
 }
 
-/// Stiffness of the softest mode that keeps the hose closed, by inverse iteration on the bordered matrix with a
-/// `shift` that makes it stable; leaves the mode in `chain.turn`.
-fn softest(chain: &mut Chain, q: &Question, shift: f64) -> f64 {
+/// Turns the tangents off a saddle, along the mode that lowers the potential most.
+fn step_off(chain: &mut Chain, q: &Question) {
+    let mut shift = NEUTRAL;
+    chain.look(q);
+    while shift < 1e9 && !chain.eliminate(shift).stable() {
+        shift *= 4.0;
+    }
+    soften(chain, q, shift);
+    let off = chain.turn.iter().fold(0.0_f64, |most, x| most.max(x.dot(*x))).sqrt();
+    chain.try_step(OFF_SADDLE / off);
+    chain.take_step();
+}
+
+/// Leaves the softest mode that keeps the hose closed in `chain.turn`: inverse iteration on the bordered matrix with a
+/// `shift` that just makes it stable.
+fn soften(chain: &mut Chain, q: &Question, shift: f64) {
     // Begin with a turn that no symmetry of the hose makes useless.
     for (i, turn) in chain.turn.iter_mut().enumerate() {
         let wave = (i * 7 % 11) as f64 - 5.0;
         *turn = Vec3::new(1.0 + 0.3 * wave, 0.7 - 0.2 * wave, 0.4 + 0.1 * wave);
     }
-    let mut stiffness = f64::INFINITY;
     for _ in 0..6 {
         let size = chain.mass_of_turn().sqrt();
         chain.look(q);
         chain.load_with_turns(1.0 / size);
         chain.eliminate(shift);
         chain.step(Vec3::ZERO);
-        // yᵀ(H + shift Q)y = yᵀQx, so the Rayleigh quotient is that over yᵀQy, less the shift.
-        stiffness = chain.slope() / chain.mass_of_turn() - shift;
     }
-    stiffness
 }

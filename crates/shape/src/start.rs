@@ -131,7 +131,7 @@ pub(crate) fn standard(q: &Question, n: usize, out: &mut Vec<Vec3>) {
     let chord = q.c.norm();
     let oblique = p * 0.8 + side * 0.6;
     let zero = Vec3::ZERO;
-    let looks_along = q.ta.across(along).norm() < ALONG_CHORD && q.tb.across(along).norm() < ALONG_CHORD;
+    let looks_along = [q.ta, q.tb].iter().all(|t| t.across(along).norm() < ALONG_CHORD && t.dot(along) > 0.0);
     let curve = if looks_along {
         let plain = Curve { c: q.c, ta: q.ta * chord, tb: q.tb * chord, bow: zero };
         plain.grown_to_length(Curve { c: zero, ta: zero, tb: zero, bow: oblique })

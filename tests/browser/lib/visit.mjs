@@ -55,6 +55,57 @@ export class Visit {
     await this.#page.getByRole('img', { name: /^The piece/ }).waitFor();
   }
 
+  /** The figure to cut, as it is read out: "485 mm, 19 1/8 in". */
+  async cutLength() {
+    const said = await this.#page.getByText(/^Cut length: /).textContent();
+    return said.replace('Cut length: ', '');
+  }
+
+  /** Waits until the figure to cut reads so. */
+  async seeCutLength(said) {
+    await this.#page.getByText(`Cut length: ${said}`).waitFor();
+  }
+
+  /** The worst verdict in words. */
+  async verdict() {
+    return (await this.#page.getByText(/^(Fits|Does not fit|No length)/).first().textContent()).trim();
+  }
+
+  /** A group of measurements by its title, unfolded. */
+  async #group(title) {
+    const group = this.#page.getByRole('group').filter({ hasText: title });
+    if (await group.getAttribute('open') === null) await group.getByText(title).click();
+    return group;
+  }
+
+  /** Types into a field of a group of measurements. */
+  async type(title, label, text) {
+    const field = (await this.#group(title)).getByLabel(label, { exact: true });
+    await field.fill(text);
+  }
+
+  /** What stands in a field. */
+  async reads(title, label) {
+    return (await this.#group(title)).getByLabel(label, { exact: true }).inputValue();
+  }
+
+  /** What is said to be wrong beside a field. */
+  async wrongWith(title, label) {
+    const field = (await this.#group(title)).getByLabel(label, { exact: true });
+    const said = this.#page.locator(`[id="${await field.getAttribute('aria-describedby')}"]`);
+    await said.getByRole('paragraph').waitFor();
+    return said.getByRole('paragraph').textContent();
+  }
+
+  /** Taps the likely right value that is offered beside a field. */
+  async takeLikely(title, value) {
+    await (await this.#group(title)).getByRole('button', { name: value, exact: true }).click();
+  }
+
+  async press(name) {
+    await this.#page.getByRole('button', { name, exact: true }).click();
+  }
+
   /** Waits for an alert; gives its text. */
   async seeAlert() {
     return this.#page.getByRole('alert').textContent();

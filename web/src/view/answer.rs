@@ -32,7 +32,8 @@ pub(crate) fn Answer(run: RunReport, best: CandidateReport, unit: LengthUnit) ->
     view! {
         <section class="answer" aria-live="polite">
             <p class="vd" class:stop=stop>{mark(verdict)} <span>{best.headline.clone()}</span></p>
-            <div class="big">
+            <p class="sr">{format!("Cut length: {}, {}", length(best.cut_mm, unit), length(best.cut_mm, other))}</p>
+            <div class="big" aria-hidden="true">
                 <strong>{figure(best.cut_mm, unit)}</strong>
                 <em>{words::unit(unit)}</em>
                 <div>{what}<br/><b>{length(best.cut_mm, other)}</b></div>

@@ -48,10 +48,10 @@ pub(crate) fn Drawings(run: RunInput, best: CandidateReport) -> impl IntoView {
                 .into_iter()
                 .zip(frames)
                 .map(|(view, frame)| {
-                    let width = format!("width:{:.1}%", 100.0 * frame.width / widest);
+                    let width = format!("{:.1}%", 100.0 * frame.width / widest);
                     view! {
                         <figure class="view">
-                            <OneView run=run.clone() lie=lie.clone() outside view frame width />
+                            <OneView run=run.clone() lie=lie.clone() outside view frame width px=widest / 328.0 />
                             <figcaption>{view.caption()}</figcaption>
                         </figure>
                     }
@@ -64,9 +64,16 @@ pub(crate) fn Drawings(run: RunInput, best: CandidateReport) -> impl IntoView {
 }
 
 #[component]
-fn OneView(run: RunInput, lie: LieReport, outside: f64, view: View, frame: Frame, width: String) -> impl IntoView {
-    // Widths of lines and letters in mm of the car, so that they come out alike on the screen at any scale.
-    let px = frame.width / 328.0;
+fn OneView(
+    run: RunInput,
+    lie: LieReport,
+    outside: f64,
+    view: View,
+    frame: Frame,
+    width: String,
+    /// Millimetres of the car to a pixel: lines and letters come out alike in all views.
+    px: f64,
+) -> impl IntoView {
     let line = |at: &[Point]| path(view, at);
     let says = format!(
         "{}: the hose runs from {} to {}, clear of {}.",
@@ -93,7 +100,7 @@ fn OneView(run: RunInput, lie: LieReport, outside: f64, view: View, frame: Frame
         .map(|(s, name)| (view.flat(along(s.at_mm, s.points, -s.seat_mm.unwrap_or(30.0) - STUB)), *name))
         .collect();
     view! {
-        <svg class="pic" viewBox=frame.view_box() style:width=width.trim_start_matches("width:").to_owned() role="img" aria-label=says>
+        <svg class="pic" viewBox=frame.view_box() style:width=width role="img" aria-label=says>
             {run.neighbours.iter().map(|n| thing(n, view, &frame, px)).collect_view()}
             {stubs.into_iter().map(|(d, thick)| view! {
                 <path d=d.clone() class="wide ink" stroke-width=thick /><path d=d class="wide sheet" stroke-width=(thick - 3.0 * px).max(1.0) />
@@ -104,7 +111,7 @@ fn OneView(run: RunInput, lie: LieReport, outside: f64, view: View, frame: Frame
             <path d=hose.clone() class="wide sheet" stroke-width=outside - 5.0 * px />
             {seats.into_iter().map(|d| view! {
                 <path d=d.clone() class="wide sheet" stroke-width=outside - 3.0 * px />
-                <path d=d class="wide ink" stroke-width=outside - 9.0 * px stroke-dasharray=format!("{:.2} {:.2}", 1.6 * px, 3.6 * px) />
+                <path d=d class="wide ink round" stroke-width=3.2 * px stroke-dasharray=format!("0 {:.2}", 6.0 * px) />
             }).collect_view()}
             <path d=hose class="centre" stroke-width=0.9 * px stroke-dasharray=format!("{0} {1} {2} {1}", 9.0 * px, 3.0 * px, 2.0 * px) />
             {tight.map(|d| view! { <path d=d class="markline" stroke-width=2.8 * px /> })}
@@ -131,7 +138,7 @@ fn thing(neighbour: &NeighbourInput, view: View, frame: &Frame, px: f64) -> AnyV
     let name = neighbour.name.clone().unwrap_or_default();
     let label = move |(x, y): (f64, f64)| {
         let inside = (
-            x.clamp(frame.left + 40.0 * px, frame.left + frame.width - 40.0 * px),
+            x.clamp(frame.left + 44.0 * px, frame.left + frame.width - 44.0 * px),
             y.clamp(frame.top + 16.0 * px, frame.top + frame.height - 6.0 * px),
         );
         view! { <text x=inside.0 y=inside.1 class="mi letter" font-size=13.0 * px stroke-width=4.0 * px>{name.clone()}</text> }

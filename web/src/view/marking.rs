@@ -60,14 +60,13 @@ fn Clamp(clamp: ClampReport, unit: LengthUnit) -> impl IntoView {
         Some(pm) => format!("{nm} ± {pm} N·m"),
         None => format!("{nm} N·m"),
     });
-    let head = format!("{}: {}, size {}", clamp.end, clamp.kind, clamp.size);
+    let head = format!("{}: {} {}, {} band", clamp.end, clamp.kind, clamp.size, length(clamp.band_mm[1], unit));
     let body = format!(
-        "{}, for {} to {}; closes on {} here. Band {} wide, its middle {} from the end of the hose.",
+        "{}, for {} to {}; closes on {} here. Middle of the band {} from the end of the hose.",
         clamp.standard,
         length(lo, unit),
         length(hi, unit),
         length(clamp.closes_on_mm, unit),
-        length(clamp.band_mm[1], unit),
         length(clamp.band_from_end_mm, unit)
     );
     let why = clamp.not_smaller.map(|why| format!("Not smaller: {why}."));

@@ -1,6 +1,6 @@
 //! Every hose that could serve a run: its windows, the cut suggested, how it would lie there, and what is found.
 
-use super::cut_window::{Margin, Span, Windows, windows};
+use super::cut_window::{LED_ROUND, Margin, Span, Windows, windows};
 use crate::Run;
 use checks::{Conditions, Finding, Laid, Reading, Verdict};
 use quantity::{Length, Window};
@@ -99,10 +99,12 @@ impl<'a> Fitting<'a> {
         })
     }
 
-    /// All lies at a free length, the worst by margin chosen: `(lie, number of lies, findings)`.
+    /// All lies at a free length in which the hose would lie of itself, the worst by margin chosen: `(lie, number of lies, findings)`.
     fn at(&self, free: f64) -> (Option<Lie>, usize, Vec<Finding>) {
         let mut solver = Solver::new();
-        let lies = solver.lies(&self.run.ends(), free, &self.section).unwrap_or_default();
+        let mut lies = solver.lies(&self.run.ends(), free, &self.section).unwrap_or_default();
+        let least = lies.iter().map(Lie::bending_energy).fold(f64::INFINITY, f64::min);
+        lies.retain(|lie| lie.bending_energy() <= LED_ROUND * least);
         let ways = lies.len();
         let mut readings = Vec::new();
         let mut shortfall = |lie: &Lie| {

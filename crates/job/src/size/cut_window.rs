@@ -14,7 +14,7 @@ use shape::{Ends, Lie, Section, Solver};
 /// Lengths at which a branch is sampled.
 const SAMPLES: usize = 120;
 /// Lengths, spread over the range, at which all lies are looked for: a lie may exist in the middle of it only.
-const LOOKS: usize = 4;
+const LOOKS: usize = 6;
 /// Lengths are looked for up to this many times the straight distance.
 const LONGEST: f64 = 3.0;
 /// The shortest length looked at is this much longer than the straight distance: a hose that is not quite taut.
@@ -33,7 +33,9 @@ pub(crate) const LED_ROUND: f64 = 1.5;
 /// Length over the radius of its tightest bend at which a lie is nearly too tight to be told at all.
 const TIGHT: f64 = 60.0;
 /// How often a step is halved before a jump is called a snap.
-const HALVINGS: usize = 4;
+const HALVINGS: u32 = 6;
+/// The same where the lie is nearly too tight: it fails long before, and how it ends does not matter.
+const HALVINGS_TIGHT: u32 = 3;
 
 /// How far one reading is from failing and from warning, relative to its limit; negative beyond it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -132,7 +134,7 @@ impl<J: Judge> Search<'_, J> {
         let Ok(lies) = self.solver.lies(self.ends, self.lengths[k], self.section) else { return false };
         let mut new = false;
         for lie in lies {
-            let same = |known: &Lie| known.same_as(&lie) || (known.is_neutral() && lie.is_neutral());
+            let same = |known: &Lie| known.same_as(&lie) || known.same_but_turned(&lie);
             if !self.branches.iter().filter_map(|branch| branch.lie_at(self.lengths[k])).any(same) {
                 self.follow(k, lie);
                 new = true;
@@ -152,39 +154,38 @@ impl<J: Judge> Search<'_, J> {
         self.branches.push(Branch { samples });
     }
 
-    fn follow_to(&mut self, mut at: Lie, grid: impl Iterator<Item = usize>, samples: &mut Vec<Sample>) {
+    fn follow_to(&mut self, from: Lie, grid: impl Iterator<Item = usize>, samples: &mut Vec<Sample>) {
+        let mut at = from;
         for k in grid {
-            let (reached, arrived) = self.step(&at, self.lengths[k]);
-            if let Some(lie) = reached {
-                at = lie.clone();
-                samples.push(self.judged(lie));
-            }
-            if !arrived {
-                return;
+            match self.step(at, self.lengths[k], samples) {
+                Some(lie) => at = lie,
+                None => return,
             }
         }
     }
 
-    /// The lie `from` followed to another length, in smaller steps where it is lost, snaps or gets too tight: the last
-    /// lie on the way, if it got anywhere, and whether it arrived.
-    fn step(&mut self, from: &Lie, to: f64) -> (Option<Lie>, bool) {
+    /// A lie followed to another length, in smaller steps where it is lost, snaps or gets too tight. Every lie on the
+    /// way is a sample; gives the one at the end, or nothing if it did not get there.
+    fn step(&mut self, from: Lie, to: f64, samples: &mut Vec<Sample>) -> Option<Lie> {
         let whole = to - from.length();
-        let (mut at, mut part) = (None::<Lie>, whole);
+        let (mut here, mut part) = (from, whole);
         loop {
-            let here = at.as_ref().unwrap_or(from);
             let last = part.abs() >= (to - here.length()).abs();
             let target = if last { to } else { here.length() + part };
-            match self.solver.rest_near(here, self.ends, target, self.section) {
-                Ok(next) if turned(here, &next) <= SNAP => {
-                    at = Some(next);
+            match self.solver.rest_near(&here, self.ends, target, self.section) {
+                Ok(next) if turned(&here, &next) <= SNAP => {
+                    here = next.clone();
+                    samples.push(self.judged(next));
                     if last {
-                        return (at, true);
+                        return Some(here);
                     }
                 }
                 _ => {
                     part *= 0.5;
-                    if part.abs() < whole.abs() / f64::from(1u32 << HALVINGS) {
-                        return (at, false);
+                    let tight = here.peak().curvature * here.length() > TIGHT;
+                    let halvings = if tight { HALVINGS_TIGHT } else { HALVINGS };
+                    if part.abs() < whole.abs() / f64::from(1u32 << halvings) {
+                        return None;
                     }
                 }
             }
