@@ -1,15 +1,34 @@
 //! Tests of the whole, against things outside the project; ../README.md says which kinds there are and how to add a case.
 
 #[cfg(test)]
+mod cases;
+#[cfg(test)]
+mod cases_fit;
+#[cfg(test)]
+mod cases_lie;
+#[cfg(test)]
+mod cases_near;
+#[cfg(test)]
+#[cfg(test)]
+mod cases_square;
+#[cfg(test)]
 mod closed_forms;
 #[cfg(test)]
 mod convergence;
+#[cfg(test)]
+mod doors;
+#[cfg(test)]
+mod doors_any;
+#[cfg(test)]
+mod doors_run;
 #[cfg(test)]
 mod elastica;
 #[cfg(test)]
 mod elbow;
 #[cfg(test)]
 mod elliptic;
+#[cfg(test)]
+mod kink;
 #[cfg(test)]
 mod layouts;
 #[cfg(test)]
@@ -28,3 +47,7 @@ mod stability;
 mod statics;
 #[cfg(test)]
 mod tidy;
+#[cfg(test)]
+mod whole_jobs;
+#[cfg(test)]
+mod whole_properties;
