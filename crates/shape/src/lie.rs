@@ -69,7 +69,7 @@ impl Lie {
         }
         // What the last step's square leaves open (some 1e-8 of the length) is shared out along the hose.
         let gap = at - q.c;
-        if !(gap.norm() < OPEN) {
+        if gap.norm().is_nan() || gap.norm() > OPEN {
             return None;
         }
         let open = gap * h;
