@@ -22,6 +22,8 @@ mod doors_any;
 #[cfg(test)]
 mod doors_run;
 #[cfg(test)]
+mod edge_cases;
+#[cfg(test)]
 mod elastica;
 #[cfg(test)]
 mod elbow;
