@@ -2,25 +2,27 @@
 
 /// Where the solver is.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub enum Queue {
-    /// Not yet heard from; the newest job waits.
+enum State {
+    /// Not heard from yet; the newest job waits.
     #[default]
     Starting,
-    /// Not yet heard from, with a job waiting.
     Waiting(String),
     /// Listens, nothing to do.
     Idle,
-    /// At work on this job; the newest one after it waits.
+    /// At work on a job; the newest one after it waits.
     Busy {
-        /// Its ticket.
         ticket: u32,
-        /// The job at work.
         job: String,
-        /// The job that waits.
         next: Option<String>,
     },
-    /// The solver broke on this job; it is not tried again by itself.
-    Broken(String),
+}
+
+/// The questions to the solver.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Queue {
+    state: State,
+    /// The job on which the solver broke last: it is not tried again by itself.
+    broke_on: Option<String>,
 }
 
 /// A question to post.
@@ -35,14 +37,16 @@ pub struct Post {
 impl Queue {
     /// A new job is asked. Returns what to post now, if anything.
     pub fn ask(&mut self, job: String, ticket: u32) -> Option<Post> {
-        match self {
-            Self::Starting | Self::Waiting(_) => {
-                *self = Self::Waiting(job);
+        if self.broke_on.as_ref() == Some(&job) {
+            return None;
+        }
+        match &mut self.state {
+            State::Starting | State::Waiting(_) => {
+                self.state = State::Waiting(job);
                 None
             }
-            Self::Broken(broke_on) if *broke_on == job => None,
-            Self::Idle | Self::Broken(_) => Some(self.post(job, ticket)),
-            Self::Busy { job: at_work, next, .. } => {
+            State::Idle => Some(self.post(job, ticket)),
+            State::Busy { job: at_work, next, .. } => {
                 *next = (*at_work != job).then_some(job);
                 None
             }
@@ -51,15 +55,10 @@ impl Queue {
 
     /// The solver says that it listens.
     pub fn ready(&mut self, ticket: u32) -> Option<Post> {
-        match std::mem::take(self) {
-            Self::Waiting(job) => Some(self.post(job, ticket)),
-            Self::Busy { next: Some(job), .. } => Some(self.post(job, ticket)),
-            broken @ Self::Broken(_) => {
-                *self = broken;
-                None
-            }
-            Self::Starting | Self::Idle | Self::Busy { .. } => {
-                *self = Self::Idle;
+        match std::mem::take(&mut self.state) {
+            State::Waiting(job) => Some(self.post(job, ticket)),
+            State::Starting | State::Idle | State::Busy { .. } => {
+                self.state = State::Idle;
                 None
             }
         }
@@ -67,41 +66,39 @@ impl Queue {
 
     /// An answer arrived. Returns whether it is still wanted, and what to post next.
     pub fn answered(&mut self, answered: u32, ticket: u32) -> (bool, Option<Post>) {
-        match std::mem::take(self) {
-            Self::Busy { ticket: at_work, next, .. } if at_work == answered => match next {
+        match std::mem::take(&mut self.state) {
+            State::Busy { ticket: at_work, next, .. } if at_work == answered => match next {
                 Some(job) => (true, Some(self.post(job, ticket))),
                 None => {
-                    *self = Self::Idle;
+                    self.state = State::Idle;
                     (true, None)
                 }
             },
             other => {
-                *self = other;
+                self.state = other;
                 (false, None)
             }
         }
     }
 
-    /// The solver broke. Returns the job it broke on; a new solver is to be started.
+    /// The solver broke and another is being started. Returns the job it broke on, if it was at work.
     pub fn broke(&mut self) -> Option<String> {
-        match std::mem::take(self) {
-            Self::Busy { job, .. } => {
-                *self = Self::Broken(job.clone());
+        match std::mem::take(&mut self.state) {
+            State::Busy { job, next, .. } => {
+                self.state = next.map_or(State::Starting, State::Waiting);
+                self.broke_on = Some(job.clone());
                 Some(job)
             }
-            Self::Waiting(job) => {
-                *self = Self::Waiting(job);
+            State::Waiting(job) => {
+                self.state = State::Waiting(job);
                 None
             }
-            other => {
-                *self = other;
-                None
-            }
+            State::Starting | State::Idle => None,
         }
     }
 
     fn post(&mut self, job: String, ticket: u32) -> Post {
-        *self = Self::Busy { ticket, job: job.clone(), next: None };
+        self.state = State::Busy { ticket, job: job.clone(), next: None };
         Post { ticket, job }
     }
 }
@@ -114,6 +111,12 @@ mod tests {
         Some(Post { ticket, job: job.to_owned() })
     }
 
+    fn listening() -> Queue {
+        let mut queue = Queue::default();
+        assert_eq!(queue.ready(0), None);
+        queue
+    }
+
     #[test]
     fn what_is_asked_before_the_solver_listens_waits_for_it() {
         let mut queue = Queue::default();
@@ -124,29 +127,29 @@ mod tests {
 
     #[test]
     fn the_newest_wins_and_late_answers_are_dropped() {
-        let mut queue = Queue::Idle;
+        let mut queue = listening();
         assert_eq!(queue.ask("a".into(), 1), post(1, "a"));
         assert_eq!(queue.ask("b".into(), 2), None);
         assert_eq!(queue.ask("c".into(), 3), None);
         assert_eq!(queue.answered(1, 4), (true, post(4, "c")));
         assert_eq!(queue.answered(1, 5), (false, None), "an answer to an old question");
         assert_eq!(queue.answered(4, 6), (true, None));
-        assert_eq!(queue, Queue::Idle);
+        assert_eq!(queue.state, State::Idle);
     }
 
     #[test]
     fn a_job_that_broke_the_solver_is_not_tried_again_by_itself() {
-        let mut queue = Queue::Idle;
+        let mut queue = listening();
         let _ = queue.ask("bad".into(), 1);
         assert_eq!(queue.broke(), Some("bad".into()));
-        assert_eq!(queue.ready(2), None);
-        assert_eq!(queue.ask("bad".into(), 3), None);
-        assert_eq!(queue.ask("good".into(), 4), post(4, "good"));
+        assert_eq!(queue.ask("bad".into(), 2), None);
+        assert_eq!(queue.ask("good".into(), 3), None, "the new solver does not listen yet");
+        assert_eq!(queue.ready(4), post(4, "good"));
     }
 
     #[test]
     fn asking_again_for_what_is_at_work_drops_what_waited() {
-        let mut queue = Queue::Idle;
+        let mut queue = listening();
         let _ = queue.ask("a".into(), 1);
         let _ = queue.ask("b".into(), 2);
         let _ = queue.ask("a".into(), 3);

@@ -2,11 +2,12 @@
 
 use super::messages::{Ask, Tell, build};
 use super::queue::{Post, Queue};
+use gloo_events::{EventListener, EventListenerOptions};
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use stock::Stock;
 use wasm_bindgen::prelude::*;
-use web_sys::{DedicatedWorkerGlobalScope, ErrorEvent, MessageEvent, Worker};
+use web_sys::{DedicatedWorkerGlobalScope, ErrorEvent, Event, MessageEvent, Worker};
 
 #[wasm_bindgen]
 extern "C" {
@@ -27,27 +28,28 @@ pub fn in_worker() -> bool {
 /// If called outside a worker.
 pub fn run() {
     let scope: DedicatedWorkerGlobalScope = js_sys::global().unchecked_into();
-    let say = {
-        let scope = scope.clone();
-        move |tell: &Tell| {
-            let value = serde_wasm_bindgen::to_value(tell).expect("a report is plain data");
-            scope.post_message(&value).expect("plain data can always be cloned");
-        }
+    let say = |scope: &DedicatedWorkerGlobalScope, tell: &Tell| {
+        let value = serde_wasm_bindgen::to_value(tell).expect("a report is plain data");
+        scope.post_message(&value).expect("plain data can always be cloned");
     };
-    let answer = {
-        let say = say.clone();
-        Closure::<dyn FnMut(MessageEvent)>::new(move |event: MessageEvent| {
-            match serde_wasm_bindgen::from_value::<Ask>(event.data()) {
-                Ok(Ask::Solve { ticket, job }) => say(&match share::answer(&job, &Stock::built_in()) {
-                    Ok(report) => Tell::Done { ticket, report },
-                    Err(why) => Tell::Fault { ticket, text: why.to_string() },
-                }),
-                Err(why) => say(&Tell::Fault { ticket: 0, text: why.to_string() }),
-            }
-        })
-    };
-    scope.set_onmessage(Some(answer.into_js_value().unchecked_ref()));
-    say(&Tell::Ready { build: build() });
+    let answering = scope.clone();
+    let ears = EventListener::new(&scope, "message", move |event| {
+        let tell = match serde_wasm_bindgen::from_value::<Ask>(data(event)) {
+            Ok(Ask::Solve { ticket, job }) => match share::answer(&job, &Stock::built_in()) {
+                Ok(report) => Tell::Done { ticket, report },
+                Err(why) => Tell::Fault { ticket, text: why.to_string() },
+            },
+            Err(why) => Tell::Fault { ticket: 0, text: why.to_string() },
+        };
+        say(&answering, &tell);
+    });
+    // The worker listens as long as it lives.
+    ears.forget();
+    say(&scope, &Tell::Ready { build: build() });
+}
+
+fn data(event: &Event) -> JsValue {
+    event.unchecked_ref::<MessageEvent>().data()
 }
 
 /// What the page hears of the solver.
@@ -63,90 +65,115 @@ pub enum Heard {
 }
 
 /// The page's end: the only place that knows of the browser's worker.
-pub struct Solver {
-    queue: Rc<RefCell<Queue>>,
-    worker: Rc<RefCell<Worker>>,
-    ticket: Rc<Cell<u32>>,
+#[derive(Clone)]
+pub struct Solver(Rc<Inner>);
+
+struct Inner {
+    queue: RefCell<Queue>,
+    worker: RefCell<Option<Running>>,
+    ticket: Cell<u32>,
+    hear: Box<dyn Fn(Heard)>,
+}
+
+/// A worker and the page's ears for it; both end together.
+struct Running {
+    worker: Worker,
+    _ears: [EventListener; 2],
+}
+
+impl Drop for Running {
+    fn drop(&mut self) {
+        self.worker.terminate();
+    }
 }
 
 impl std::fmt::Debug for Solver {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Solver").field("queue", &self.queue).finish_non_exhaustive()
+        f.debug_struct("Solver").field("queue", &self.0.queue).finish_non_exhaustive()
     }
 }
 
 impl Solver {
     /// Starts the worker; `hear` is told every answer that is still wanted.
     pub fn start(hear: impl Fn(Heard) + 'static) -> Self {
-        let solver = Self {
-            queue: Rc::default(),
-            worker: Rc::new(RefCell::new(start_solver_worker())),
-            ticket: Rc::new(Cell::new(0)),
-        };
-        listen(&solver, &Rc::new(hear));
+        let solver = Self(Rc::new(Inner {
+            queue: RefCell::default(),
+            worker: RefCell::default(),
+            ticket: Cell::default(),
+            hear: Box::new(hear),
+        }));
+        solver.begin();
         solver
     }
 
     /// Asks for a job to be solved; the newest wins.
     pub fn ask(&self, job: String) {
-        let post = self.queue.borrow_mut().ask(job, next(&self.ticket));
-        send(&self.worker.borrow(), post);
+        let post = self.0.queue.borrow_mut().ask(job, self.next());
+        self.send(post);
     }
 
     /// Ends the worker.
     pub fn stop(&self) {
-        self.worker.borrow().terminate();
+        self.0.worker.borrow_mut().take();
     }
-}
 
-fn next(ticket: &Cell<u32>) -> u32 {
-    ticket.set(ticket.get().wrapping_add(1));
-    ticket.get()
-}
-
-fn send(worker: &Worker, post: Option<Post>) {
-    if let Some(Post { ticket, job }) = post {
-        let ask = serde_wasm_bindgen::to_value(&Ask::Solve { ticket, job }).expect("a text is plain data");
-        worker.post_message(&ask).expect("plain data can always be cloned");
+    fn next(&self) -> u32 {
+        self.0.ticket.set(self.0.ticket.get().wrapping_add(1));
+        self.0.ticket.get()
     }
-}
 
-fn listen(solver: &Solver, hear: &Rc<impl Fn(Heard) + 'static>) {
-    let (queue, worker, ticket) = (solver.queue.clone(), solver.worker.clone(), solver.ticket.clone());
-    let told = {
-        let hear = hear.clone();
-        Closure::<dyn FnMut(MessageEvent)>::new(move |event: MessageEvent| {
-            let Ok(tell) = serde_wasm_bindgen::from_value::<Tell>(event.data()) else { return };
-            let (heard, post) = match tell {
-                Tell::Ready { .. } => (None, queue.borrow_mut().ready(next(&ticket))),
-                Tell::Done { ticket: answered, report } => {
-                    let (wanted, post) = queue.borrow_mut().answered(answered, next(&ticket));
-                    (wanted.then(|| Heard::Answer(Box::new(report))), post)
-                }
-                Tell::Fault { ticket: answered, text } => {
-                    let (wanted, post) = queue.borrow_mut().answered(answered, next(&ticket));
-                    (wanted.then_some(Heard::Stopped { what: text }), post)
-                }
-            };
-            send(&worker.borrow(), post);
-            heard.into_iter().for_each(|heard| hear(heard));
-        })
-    };
-    let broke = {
-        let again =
-            Solver { queue: solver.queue.clone(), worker: solver.worker.clone(), ticket: solver.ticket.clone() };
-        let hear = hear.clone();
-        Closure::<dyn FnMut(ErrorEvent)>::new(move |event: ErrorEvent| {
-            event.prevent_default();
-            if again.queue.borrow_mut().broke().is_some() {
-                hear(Heard::Stopped { what: event.message() });
+    /// Starts a worker in place of the one before, if there was one.
+    fn begin(&self) {
+        let worker = start_solver_worker();
+        let (told, broken) = (self.clone(), self.clone());
+        let ears = [
+            EventListener::new(&worker, "message", move |event| told.told(event)),
+            EventListener::new_with_options(
+                &worker,
+                "error",
+                EventListenerOptions::enable_prevent_default(),
+                move |event| {
+                    event.prevent_default();
+                    broken.broke(event.unchecked_ref::<ErrorEvent>().message());
+                },
+            ),
+        ];
+        *self.0.worker.borrow_mut() = Some(Running { worker, _ears: ears });
+    }
+
+    fn told(&self, event: &Event) {
+        let Ok(tell) = serde_wasm_bindgen::from_value::<Tell>(data(event)) else { return };
+        let (heard, post) = match tell {
+            Tell::Ready { .. } => (None, self.0.queue.borrow_mut().ready(self.next())),
+            Tell::Done { ticket, report } => {
+                let (wanted, post) = self.0.queue.borrow_mut().answered(ticket, self.next());
+                (wanted.then(|| Heard::Answer(Box::new(report))), post)
             }
-            again.worker.borrow().terminate();
-            *again.worker.borrow_mut() = start_solver_worker();
-            listen(&again, &hear);
-        })
-    };
-    let worker = solver.worker.borrow();
-    worker.set_onmessage(Some(told.into_js_value().unchecked_ref()));
-    worker.set_onerror(Some(broke.into_js_value().unchecked_ref()));
+            Tell::Fault { ticket, text } => {
+                let (wanted, post) = self.0.queue.borrow_mut().answered(ticket, self.next());
+                (wanted.then_some(Heard::Stopped { what: text }), post)
+            }
+        };
+        self.send(post);
+        if let Some(heard) = heard {
+            (self.0.hear)(heard);
+        }
+    }
+
+    /// The worker broke: says so if it was at work, and starts another. The job it broke on is not tried again by itself.
+    fn broke(&self, what: String) {
+        if self.0.queue.borrow_mut().broke().is_some() {
+            (self.0.hear)(Heard::Stopped { what });
+        }
+        // Not from within its own ears: they would be dropped while they are heard.
+        let again = self.clone();
+        gloo_timers::callback::Timeout::new(0, move || again.begin()).forget();
+    }
+
+    fn send(&self, post: Option<Post>) {
+        if let (Some(Post { ticket, job }), Some(running)) = (post, self.0.worker.borrow().as_ref()) {
+            let ask = serde_wasm_bindgen::to_value(&Ask::Solve { ticket, job }).expect("a text is plain data");
+            running.worker.post_message(&ask).expect("plain data can always be cloned");
+        }
+    }
 }
