@@ -76,3 +76,16 @@ test('a hose of one own is the only candidate, and a thing taken away no longer 
   await person.page.getByText('Thing near it 3').waitFor();
   assert.deepEqual(person.complaints, []);
 });
+
+test('another cut can be tried, and the one suggested comes back', async (t) => {
+  const person = await visit(t);
+  await person.press('+ 10 mm');
+  await person.seeCutLength('495 mm, 19 1/2 in');
+  await person.press('− 1 mm');
+  await person.seeCutLength('494 mm, 19 7/16 in');
+  await person.type('Spigot A', 'name', 'rail'); // what is typed meanwhile does not undo the trial
+  await person.seeCutLength('494 mm, 19 7/16 in');
+  await person.press('Back to the cut suggested');
+  await person.seeCutLength('485 mm, 19 1/8 in');
+  assert.deepEqual(person.complaints, []);
+});

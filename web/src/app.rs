@@ -3,7 +3,7 @@
 use crate::example::EXAMPLE;
 use crate::form::{Draft, Measurements};
 use crate::solver::worker::{Heard, Solver};
-use crate::view::{Answer, Drawings, Findings, Hoses, Marking};
+use crate::view::{Answer, Drawings, Findings, Hoses, Marking, ShorterOrLonger};
 use crate::words;
 use job::input::RunInput;
 use job::{Problem, Report};
@@ -63,7 +63,7 @@ pub fn App() -> impl IntoView {
         </header>
         <Show when=move || is_example.get()><p class="ex">{words::EXAMPLE}</p></Show>
         <main>
-            {move || sheet(said.get(), draft.with(Draft::is_sound), run.get(), unit.get())}
+            {move || sheet(said.get(), draft, run.get(), unit.get())}
             <Measurements draft problems />
             <p class="row"><a class="bt" href="#top">{words::TO_ANSWER}</a></p>
         </main>
@@ -80,7 +80,8 @@ fn limits_and_caution() -> impl IntoView {
 }
 
 /// Everything that the answer says, or why there is none.
-fn sheet(said: Said, sound: bool, run: Option<RunInput>, unit: LengthUnit) -> AnyView {
+fn sheet(said: Said, draft: RwSignal<Draft>, run: Option<RunInput>, unit: LengthUnit) -> AnyView {
+    let sound = draft.with(Draft::is_sound);
     let report = match said {
         Said::Nothing => {
             return view! { <section><p role="status" class="vd">{words::STARTING}</p>{limits_and_caution()}</section> }.into_any();
@@ -115,7 +116,8 @@ fn sheet(said: Said, sound: bool, run: Option<RunInput>, unit: LengthUnit) -> An
         <Answer run=told.clone() best=best.clone() unit />
         {limits_and_caution()}
         {not_used}
-        {run.map(|run| view! { <Drawings run best=best.clone() /> })}
+        {run.map(|run| view! { <Drawings run best=best.clone() unit /> })}
+        <ShorterOrLonger best=best.clone() draft unit />
         <Findings findings=best.findings.clone() seat_a_mm unit />
         <Marking best unit />
         <section class="cautions"><h2>"Before you begin"</h2><ul>{told.cautions.iter().map(|c| view! { <li>{c.clone()}</li> }).collect_view()}</ul></section>

@@ -14,6 +14,7 @@ pub(crate) const TO_ANSWER: &str = "Back to the answer";
 pub(crate) const LIES: &str = "How it will lie";
 pub(crate) const CHECKED: &str = "What was checked";
 pub(crate) const MARK: &str = "Mark it and cut it";
+pub(crate) const SHORTER: &str = "Shorter or longer";
 pub(crate) const CLAMPS: &str = "Clamps";
 pub(crate) const OTHERS: &str = "Other hoses";
 pub(crate) const MEASURES: &str = "Measurements";

@@ -64,6 +64,10 @@ pub struct CandidateReport {
     pub more_windows_mm: Vec<[f64; 2]>,
     /// The part of the first window that is free of warnings too.
     pub calm_window_mm: Option<[f64; 2]>,
+    /// What goes wrong with a cut just shorter than the first window.
+    pub shorter_fails: Option<FindingReport>,
+    /// What goes wrong with a cut just longer than the first window.
+    pub longer_fails: Option<FindingReport>,
     /// The cut: suggested, or the one that was to be tried, or the nearest to passing.
     pub cut_mm: f64,
     /// Chance that it passes in spite of tape and angle errors; null as long as it is not worked out.
@@ -122,6 +126,8 @@ pub struct LieReport {
     pub tightest_bend_mm: f64,
     /// Where it is, from mouth A.
     pub at_mm: f64,
+    /// How far it bows out of the straight line between the mouths.
+    pub bow_mm: f64,
 }
 
 /// A clamp for one end.
@@ -278,6 +284,8 @@ fn tell_candidate(solved: &SolvedRun, candidate: &Candidate, behind: &str, stock
         cut_window_mm: candidate.sound.first().copied().map(pair),
         more_windows_mm: candidate.sound.iter().skip(1).copied().map(pair).collect(),
         calm_window_mm: candidate.calm.map(pair),
+        shorter_fails: candidate.outside[0].as_ref().map(tell_finding),
+        longer_fails: candidate.outside[1].as_ref().map(tell_finding),
         cut_mm: tenth(candidate.cut.as_mm()),
         chance: None,
         nearest: candidate.nearest,
@@ -309,6 +317,9 @@ fn headline(candidate: &Candidate) -> String {
         let what = if candidate.nearest { "No length works" } else { "Does not fit" };
         return format!("{what}: {}, {}.", named(fail), fail.why);
     }
+    if candidate.nearest {
+        return "No practical length: the few that work are closer together than a knife can cut.".to_owned();
+    }
     let standing = "Fits standing still; rocking not checked";
     match of(Verdict::Warn).next() {
         Some(warn) => format!("{standing}. Mind: {}, {}.", named(warn), warn.why),
@@ -333,6 +344,9 @@ fn tell_hose(hose: &Hose) -> HoseReport {
 fn tell_lie(lie: &Lie, hose: &Hose) -> LieReport {
     let limit = checks::KinkLimit::of(hose);
     let step = (lie.points().len() - 1) / (POINTS - 1);
+    let (a, b) = (lie.points()[0], lie.point_at(lie.length()));
+    let line = (b - a).direction().unwrap_or(shape::Vec3::ZERO);
+    let bow = lie.points().iter().map(|p| (*p - a).across(line).norm()).fold(0.0, f64::max);
     let inside = |curvature: f64| thousandth(limit.inside(curvature).min(2000.0));
     LieReport {
         points_mm: lie.points().iter().step_by(step).map(|p| [p.x, p.y, p.z].map(thousandth)).collect(),
@@ -341,6 +355,7 @@ fn tell_lie(lie: &Lie, hose: &Hose) -> LieReport {
             .collect(),
         tightest_bend_mm: thousandth(limit.inside(lie.peak().curvature)),
         at_mm: thousandth(lie.peak().at),
+        bow_mm: thousandth(bow),
     }
 }
 

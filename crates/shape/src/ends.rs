@@ -39,7 +39,8 @@ pub struct Section {
 pub enum NoShape {
     /// The hose is no longer than the straight way between the mouths.
     TooShort,
-    /// The tightest bend is too tight to be told as a number: under about 1/190 of the length.
+    /// The tightest bend is too tight to be told as a number: under 1/190 of the length, or, for a hose
+    /// all but taut, under 1/100.
     TooTight,
     /// A number is missing, not finite, or has no meaning (no direction, no length, no stiffness).
     BadInput,

@@ -118,6 +118,16 @@ impl Draft {
         self.typed.retain(|at, _| self.slips.contains_key(at));
     }
 
+    /// Tries a cut length on the run, or none.
+    pub(crate) fn try_cut(&mut self, run: usize, cut_mm: Option<f64>) {
+        put(&mut self.job, &format!("/runs/{run}/try_cut_mm"), cut_mm.map_or(Value::Null, |mm| json!(mm)));
+    }
+
+    /// The cut length that is being tried.
+    pub(crate) fn tried(&self, run: usize) -> Option<f64> {
+        self.job.pointer(&format!("/runs/{run}/try_cut_mm")).and_then(Value::as_f64)
+    }
+
     /// Adds a thing near the run, with the likeliest numbers standing ready.
     pub(crate) fn add_neighbour(&mut self, run: usize, form: &str) {
         let shape = match form {

@@ -1,10 +1,12 @@
 //! How it will lie: three flat views of the hose, its spigots and the things near it, to one scale.
 
+use super::length;
 use super::projection::{Frame, Point, View, path};
 use crate::words;
 use job::input::{FormInput, NeighbourInput, RunInput, SpigotInput};
 use job::{CandidateReport, LieReport};
 use leptos::prelude::*;
+use quantity::text::LengthUnit;
 
 /// Paper around the hose, mm of the car.
 const MARGIN: f64 = 45.0;
@@ -27,7 +29,7 @@ fn stub(spigot: &SpigotInput) -> [Point; 2] {
 
 /// The three views of a run.
 #[component]
-pub(crate) fn Drawings(run: RunInput, best: CandidateReport) -> impl IntoView {
+pub(crate) fn Drawings(run: RunInput, best: CandidateReport, unit: LengthUnit) -> impl IntoView {
     let Some(lie) = best.lie.clone() else {
         return view! { <section><h2>{words::LIES}</h2><p class="note">"It cannot lie here at all."</p></section> }
             .into_any();
@@ -57,7 +59,7 @@ pub(crate) fn Drawings(run: RunInput, best: CandidateReport) -> impl IntoView {
                     }
                 })
                 .collect_view()}
-            <p class="note">"All three to one scale. The blue stroke marks the tightest bend. Dots are the gripped seats."</p>
+            <p class="note">{format!("It bows {} out of the straight line from mouth to mouth. ", length(lie.bow_mm, unit))}"All three to one scale. The blue stroke marks the tightest bend. Dots are the gripped seats."</p>
         </section>
     }
     .into_any()

@@ -6,6 +6,7 @@ mod findings;
 mod hoses;
 mod marking;
 mod projection;
+mod shorter;
 mod strip;
 
 pub(crate) use answer::Answer;
@@ -13,6 +14,7 @@ pub(crate) use drawing::Drawings;
 pub(crate) use findings::Findings;
 pub(crate) use hoses::Hoses;
 pub(crate) use marking::Marking;
+pub(crate) use shorter::ShorterOrLonger;
 
 use leptos::prelude::*;
 use quantity::Length;

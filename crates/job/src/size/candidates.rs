@@ -9,6 +9,8 @@ use stock::{Hose, Stock};
 
 /// A window narrower than this cannot be hit with a tape and a knife; our choice.
 const PRACTICAL: f64 = 2.0;
+/// How far outside a window is looked for what goes wrong there, mm; our choice.
+const BEYOND: f64 = 2.0;
 /// A distance limit of nothing (do not touch) is measured against this; our choice.
 const TOUCH_SCALE: f64 = 12.0;
 
@@ -29,6 +31,8 @@ pub(crate) struct Candidate {
     /// In how many ways it can lie there.
     pub(crate) ways: usize,
     pub(crate) findings: Vec<Finding>,
+    /// What goes wrong just below the first window, and just above it.
+    pub(crate) outside: [Option<Finding>; 2],
     /// The first window if the hose is half, and twice, as stiff as taken.
     pub(crate) if_stiffness: [Option<Window<Length>>; 2],
 }
@@ -197,6 +201,11 @@ impl Sized {
         let suggested = calm.or(sound.first().copied()).map(|span| on_tape(span, seats));
         let cut_length = run.try_cut.or(suggested).unwrap_or(Length::mm(nearest) + seats);
         let (lie, ways, findings) = fitting.at((cut_length - seats).as_mm());
+        let chord = run.ends().chord();
+        let outside =
+            [sound.first().map(|span| span.0 - BEYOND), sound.first().map(|span| span.1 + BEYOND)].map(|free| {
+                fitting.at(free?.max(chord * 1.001)).2.into_iter().find(|finding| finding.verdict == Verdict::Fail)
+            });
         Candidate {
             hose: hose.clone(),
             sound: sound.into_iter().filter_map(cut).collect(),
@@ -206,6 +215,7 @@ impl Sized {
             lie,
             ways,
             findings,
+            outside,
             if_stiffness: self.if_stiffness.map(|span| span.and_then(cut)),
         }
     }
