@@ -182,6 +182,20 @@ fn an_unknown_field_leaves_its_run_out_and_keeps_the_others() {
 }
 
 #[test]
+fn answers_and_problems_carry_the_place_of_their_run_in_the_file() {
+    let told = report(&changed(&example(), |job| {
+        let sound = job["runs"][0].clone();
+        let [mut unreadable, mut slip] = [sound.clone(), sound.clone()];
+        unreadable["colour"] = json!("red");
+        slip["from"]["spigot_mm"] = json!(0.63);
+        job["runs"] = json!([sound, unreadable, slip, sound, unreadable]);
+    }));
+    let places: Vec<_> = told.problems.iter().map(|problem| (problem.run, problem.field.as_str())).collect();
+    assert_eq!(places, [(Some(1), "colour"), (Some(2), "from.spigot_mm"), (Some(4), "colour")]);
+    assert_eq!(told.runs.iter().map(|run| run.run).collect::<Vec<_>>(), [0, 3]);
+}
+
+#[test]
 fn a_wrong_value_leaves_its_run_out_with_field_and_a_likely_right_value() {
     for (path, value, field, right) in [
         ("from/spigot_mm", json!(0.63), "from.spigot_mm", "16"),
