@@ -101,9 +101,11 @@ fn OneView(
         .iter()
         .map(|(s, name)| (view.flat(along(s.at_mm, s.points, -s.seat_mm.unwrap_or(30.0) - STUB)), *name))
         .collect();
+    let names: Vec<((f64, f64), String)> =
+        run.neighbours.iter().map(|n| (name_at(n, view, &frame, px), n.name.clone().unwrap_or_default())).collect();
     view! {
         <svg class="pic" viewBox=frame.view_box() style:width=width role="img" aria-label=says>
-            {run.neighbours.iter().map(|n| thing(n, view, &frame, px)).collect_view()}
+            {run.neighbours.iter().map(|n| thing(n, view, px)).collect_view()}
             {stubs.into_iter().map(|(d, thick)| view! {
                 <path d=d.clone() class="wide ink" stroke-width=thick /><path d=d class="wide sheet" stroke-width=(thick - 3.0 * px).max(1.0) />
             }).collect_view()}
@@ -117,6 +119,9 @@ fn OneView(
             }).collect_view()}
             <path d=hose class="centre" stroke-width=0.9 * px stroke-dasharray=format!("{0} {1} {2} {1}", 9.0 * px, 3.0 * px, 2.0 * px) />
             {tight.map(|d| view! { <path d=d class="markline" stroke-width=2.8 * px /> })}
+            {names.into_iter().map(|((x, y), name)| view! {
+                <text x=x y=y class="mi letter" font-size=13.0 * px stroke-width=4.0 * px>{name}</text>
+            }).collect_view()}
             {letters.into_iter().map(|((x, y), name)| view! {
                 <text x=x y=y + 6.0 * px class="l mi letter" font-size=17.0 * px stroke-width=5.0 * px>{name}</text>
             }).collect_view()}
@@ -135,39 +140,41 @@ fn tightest(lie: &LieReport, outside: f64) -> Option<[Point; 2]> {
     Some([along(here, inward, -reach), along(here, inward, reach)])
 }
 
-/// A thing near it: its outline and its name.
-fn thing(neighbour: &NeighbourInput, view: View, frame: &Frame, px: f64) -> AnyView {
-    let name = neighbour.name.clone().unwrap_or_default();
-    let label = move |(x, y): (f64, f64)| {
-        let inside = (
-            x.clamp(frame.left + 44.0 * px, frame.left + frame.width - 44.0 * px),
-            y.clamp(frame.top + 16.0 * px, frame.top + frame.height - 6.0 * px),
-        );
-        view! { <text x=inside.0 y=inside.1 class="mi letter" font-size=13.0 * px stroke-width=4.0 * px>{name.clone()}</text> }
-    };
+/// The outline of a thing near it.
+fn thing(neighbour: &NeighbourInput, view: View, px: f64) -> AnyView {
     match &neighbour.shape {
         FormInput::Rod { from_mm, to_mm, diameter_mm } => {
             let d = path(view, &[*from_mm, *to_mm]);
-            let middle = view.flat(std::array::from_fn(|i| 0.5 * (from_mm[i] + to_mm[i])));
             view! {
                 <path d=d.clone() class="wide ink round" stroke-width=*diameter_mm />
                 <path d=d class="wide sheet round" stroke-width=(diameter_mm - 3.2 * px).max(0.5) />
-                {label(middle)}
             }
             .into_any()
         }
         FormInput::Ball { at_mm, diameter_mm } => {
             let (x, y) = view.flat(*at_mm);
-            view! { <circle cx=x cy=y r=diameter_mm / 2.0 class="thing" stroke-width=1.6 * px /> {label((x, y))} }
-                .into_any()
+            view! { <circle cx=x cy=y r=diameter_mm / 2.0 class="thing" stroke-width=1.6 * px /> }.into_any()
         }
         FormInput::Box { from_mm, to_mm } => {
             let ((x0, y0), (x1, y1)) = (view.flat(*from_mm), view.flat(*to_mm));
-            view! {
-                <rect x=x0.min(x1) y=y0.min(y1) width=(x1 - x0).abs() height=(y1 - y0).abs() class="thing" stroke-width=1.6 * px />
-                {label((0.5 * (x0 + x1), 0.5 * (y0 + y1)))}
-            }
-            .into_any()
+            let (width, height) = ((x1 - x0).abs(), (y1 - y0).abs());
+            view! { <rect x=x0.min(x1) y=y0.min(y1) width=width height=height class="thing" stroke-width=1.6 * px /> }
+                .into_any()
         }
     }
+}
+
+/// Where the name of a thing stands: at its middle, or as near to that as the picture reaches.
+fn name_at(neighbour: &NeighbourInput, view: View, frame: &Frame, px: f64) -> (f64, f64) {
+    let middle = |a: &Point, b: &Point| view.flat(std::array::from_fn(|i| 0.5 * (a[i] + b[i])));
+    let (x, y) = match &neighbour.shape {
+        FormInput::Rod { from_mm, to_mm, .. } | FormInput::Box { from_mm, to_mm } => middle(from_mm, to_mm),
+        FormInput::Ball { at_mm, .. } => view.flat(*at_mm),
+    };
+    // Half a name of twelve letters is some 44 pixels wide.
+    let side = (44.0 * px).min(frame.width / 2.0);
+    (
+        x.clamp(frame.left + side, frame.left + frame.width - side),
+        y.clamp(frame.top + 16.0 * px, frame.top + frame.height - 6.0 * px),
+    )
 }
