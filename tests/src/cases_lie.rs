@@ -44,6 +44,7 @@ fn in_line_a_little_slack_is_a_wide_bow() {
     for (slack, study) in [(1.0, 10.0), (5.0, 22.0), (10.0, 31.0)] {
         let candidate = best(run(&report, &format!("in line, {slack} mm of slack")));
         let out = centre_line(candidate).iter().map(|p| libm::hypot(p.y, p.z)).fold(0.0, f64::max);
+        near(candidate.lie.as_ref().expect("a lie").bow_mm, out, 0.1, "the bow is said");
         near(out, study, 0.5, "bow of the study");
         near(out, bow(230.0, 230.0 + slack), 0.01 * study, "bow of the elastica");
     }

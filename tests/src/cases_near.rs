@@ -62,6 +62,15 @@ fn the_example_begins_where_the_pipe_is_76_away_and_ends_where_the_tray_is_touch
     near(gap(only(&edge), [-190.0, 75.0], RADII), 76.0, 0.3, "measured on the lie");
     assert_eq!(verdict(only(&shorter), "standoff", "exhaust pipe"), "fail");
     assert_eq!(verdict(only(&longer), "standoff", "exhaust pipe"), "pass");
+    for (beyond, thing) in
+        [(&only(&report).shorter_fails, "exhaust pipe"), (&only(&report).longer_fails, "battery tray")]
+    {
+        let beyond = beyond.as_ref().expect("something fails there");
+        assert_eq!(
+            (beyond.check.as_str(), beyond.about.as_str(), beyond.verdict.as_str()),
+            ("standoff", thing, "fail")
+        );
+    }
     // The calm part ends where the tray is 12 mm away (a light-aircraft service manual, 13.3.4).
     let calm = only(&report).calm_window_mm.expect("a calm part");
     near(actual(only(&at(calm[1])), "standoff", "battery tray"), 12.0, 0.3, "the calm part ends");

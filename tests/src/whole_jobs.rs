@@ -127,9 +127,11 @@ pub(crate) fn thing(draw: &mut Draw, a: Vec3, b: Vec3) -> Value {
 }
 
 /// Fields that may be null, because what they tell may not be there; every other one is due.
-const MAY_BE_NULL: [&str; 16] = [
+const MAY_BE_NULL: [&str; 18] = [
     "cut_window_mm",
     "calm_window_mm",
+    "shorter_fails",
+    "longer_fails",
     "chance",
     "lie",
     "cut_window_if_half_as_stiff_mm",
@@ -220,6 +222,12 @@ fn candidate_faults(candidate: &CandidateReport, tried: bool, out: &mut Vec<Stri
             if candidate.calm_window_mm.is_some() || !candidate.more_windows_mm.is_empty() {
                 out.push("calm or longer windows without a first".to_owned());
             }
+        }
+    }
+    // Beside a window something fails, or the hose is taut, or as long as is looked for.
+    for beyond in [&candidate.shorter_fails, &candidate.longer_fails].into_iter().flatten() {
+        if beyond.verdict != "fail" || candidate.cut_window_mm.is_none() {
+            out.push(format!("beyond {:?}: {beyond:?}", candidate.cut_window_mm));
         }
     }
     finding_faults(candidate, out);
