@@ -11,6 +11,7 @@ mod page;
 mod project;
 mod serve;
 mod setup;
+mod stamp;
 mod steps;
 mod versions;
 mod wasm;

@@ -10,10 +10,13 @@ use crate::{
     command::{cargo, hand_over, path_with, run},
     failure::Failure,
     project::Project,
-    serve, setup,
+    serve, setup, stamp,
     steps::Steps,
     wasm::{self, Toolchain},
 };
+
+/// Not the port of the released page: a browser that keeps that page would show it here as well.
+const DEV_PORT: u16 = 8081;
 
 /// `cargo xtask build`.
 pub(crate) fn build_only(project: &Project) -> ExitCode {
@@ -43,7 +46,8 @@ pub(crate) fn build(project: &Project, steps: &mut Steps) -> bool {
     };
     steps.run(page, || {
         run(kit.trunk(project, &["build", "--release"])?.current_dir(project.root()))?;
-        // The service worker's file list is to be stamped here, once there is one: dist/ is complete.
+        // Not a hook of Trunk's: only the released page is kept for offline use.
+        stamp::stamp(&project.path("web/sw.js"), &project.path("dist"), &dist_files(project)?)?;
         refuse_paths_of_this_machine(project)?;
         show_sizes(project)
     }) == Some(())
@@ -53,7 +57,7 @@ pub(crate) fn build(project: &Project, steps: &mut Steps) -> bool {
 pub(crate) fn serve_dev(project: &Project) -> Result<ExitCode, Failure> {
     let mut steps = Steps::default();
     let Some(kit) = steps.run("tools of the page", || Kit::bring(project, false)) else { return Ok(steps.close()) };
-    let (listener, address) = serve::listen()?;
+    let (listener, address) = serve::listen(DEV_PORT)?;
     drop(listener); // Trunk opens the port itself.
     println!("\nhttp://{address}/    reload after a change; Ctrl-C ends");
     let port = address.port().to_string();

@@ -20,17 +20,17 @@ const LONGEST_HEAD: u64 = 64 * 1024;
 /// A browser opens connections it never uses; they are let go after this long.
 const PATIENCE: Duration = Duration::from_secs(30);
 
-/// Opens our port, or a free one if it is taken.
+/// Opens a port, or a free one if it is taken.
 ///
 /// # Errors
 /// If the machine has no port left.
-pub(crate) fn listen() -> Result<(TcpListener, SocketAddr), Failure> {
+pub(crate) fn listen(wanted: u16) -> Result<(TcpListener, SocketAddr), Failure> {
     let open = |port| {
         let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, port))?;
         let address = listener.local_addr()?;
         Ok((listener, address))
     };
-    open(PORT).or_else(|_| open(0)).map_err(Failure::io("opening a port on 127.0.0.1"))
+    open(wanted).or_else(|_| open(0)).map_err(Failure::io("opening a port on 127.0.0.1"))
 }
 
 /// Serves a folder until Ctrl-C, which ends the program with success.
@@ -38,7 +38,7 @@ pub(crate) fn listen() -> Result<(TcpListener, SocketAddr), Failure> {
 /// # Errors
 /// If no port or no Ctrl-C can be had.
 pub(crate) fn until_interrupted(folder: PathBuf) -> Result<(), Failure> {
-    let (listener, address) = listen()?;
+    let (listener, address) = listen(PORT)?;
     ctrlc::set_handler(|| {
         println!("\nclosed");
         process::exit(0);
