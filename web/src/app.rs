@@ -2,6 +2,8 @@
 
 use crate::example::EXAMPLE;
 use crate::form::{Draft, Measurements};
+use crate::keep::{Keeper, KeepingTrouble, StartAfresh};
+use crate::offline::NewVersion;
 use crate::solver::worker::{Heard, Solver};
 use crate::view::{Answer, Drawings, Findings, Hoses, Marking, ShorterOrLonger};
 use crate::words;
@@ -24,7 +26,8 @@ enum Said {
 /// If the example that comes with the page is not a job file, which a test excludes.
 #[component]
 pub fn App() -> impl IntoView {
-    let draft = RwSignal::new(Draft::open(EXAMPLE).expect("the example is a job file"));
+    let keeper = Keeper::start();
+    let draft = keeper.draft;
     let said = RwSignal::new(Said::Nothing);
     let solver = StoredValue::new_local(Solver::start(move |heard| match heard {
         Heard::Answer(report) => said.set(Said::Answer(report)),
@@ -61,11 +64,14 @@ pub fn App() -> impl IntoView {
                 <small>{move || if unit.get() == LengthUnit::Millimetre { "or in" } else { "or mm" }}</small>
             </button>
         </header>
+        <NewVersion keeper />
+        <KeepingTrouble keeper />
         <Show when=move || is_example.get()><p class="ex">{words::EXAMPLE}</p></Show>
         <main>
             {move || sheet(said.get(), draft, run.get(), unit.get())}
             <Measurements draft problems />
             <p class="row"><a class="bt" href="#top">{words::TO_ANSWER}</a></p>
+            <StartAfresh keeper />
         </main>
     }
 }

@@ -5,6 +5,8 @@
 pub mod app;
 mod example;
 mod form;
+mod keep;
+mod offline;
 pub mod solver;
 mod view;
 mod words;

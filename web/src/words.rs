@@ -23,6 +23,19 @@ pub(crate) const AXES: &str = "Places are measured in the car's own directions: 
 pub(crate) const NOT_DRAWN: &str = "Not drawn: a measurement below is not right yet.";
 pub(crate) const UNKNOWN: &str = "What this does not know: the fabric in the wall, a bend the roll has kept, twist locked in while \
     fitting, and how stiff your hose really is. Let the hose turn freely before you close the clamps.";
+pub(crate) const NEW_VERSION: &str = "A new version is ready";
+pub(crate) const SWITCH: &str = "Switch now";
+pub(crate) const LATER: &str = "Later";
+pub(crate) const AFRESH: &str = "Start afresh";
+pub(crate) const AFRESH_DONE: &str = "What stood here before can be brought back.";
+pub(crate) const UNDO: &str = "Undo";
+pub(crate) const REFUSED: &str = "This phone keeps nothing: its browser does not let the page store anything, so what you type \
+    is gone when the page is closed.";
+pub(crate) const FULL: &str =
+    "This phone keeps nothing: its storage is full, so what you type now is gone when the page is closed.";
+pub(crate) const DAMAGED: &str = "What this phone had kept cannot be read; it was set aside, and this is the example.";
+pub(crate) const NEWER: &str =
+    "What this phone had kept is from a newer version of this page; it was set aside, and this is the example.";
 
 /// The unit as it stands in a head.
 pub(crate) fn unit(unit: LengthUnit) -> &'static str {
@@ -45,6 +58,8 @@ pub(crate) fn verdict(name: &str) -> &'static str {
 /// A check by the name a person at the car would give it.
 pub(crate) fn check(name: &str) -> &str {
     match name {
+        "reach" => "Reach",
+        "piece" => "The piece you have",
         "fit" => "Fit on the spigot",
         "bead" => "Over the bead",
         "seat" => "Seat",

@@ -1,11 +1,12 @@
 //! A job while it is being typed: the last sound value of every field, and the text of every field that was touched.
 
-use super::fields::{Field, Reads};
+use super::fields::{Field, Reads, groups};
 use quantity::text::{
     LengthUnit, Misread, PressureUnit, TemperatureUnit, print_angle, print_length, print_pressure, print_temperature,
     read_angle, read_length, read_number, read_pressure, read_temperature,
 };
 use quantity::{Angle, Length, Pressure, Temperature};
+use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 
@@ -37,6 +38,14 @@ pub(crate) struct Draft {
     pub(crate) unit: LengthUnit,
 }
 
+/// A draft as it is kept. What is wrong with a text is not kept: it is read again.
+#[derive(Serialize, Deserialize)]
+struct Kept {
+    job: Value,
+    typed: BTreeMap<String, String>,
+    inches: bool,
+}
+
 impl Draft {
     /// From a job file's text; `None` if it is not JSON.
     pub(crate) fn open(text: &str) -> Option<Self> {
@@ -47,6 +56,35 @@ impl Draft {
     /// The job file's text, for the solver.
     pub(crate) fn text(&self) -> String {
         self.job.to_string()
+    }
+
+    /// All that was typed, as a text to keep: the job file and, beside it, the fields as they were typed.
+    pub(crate) fn kept(&self) -> String {
+        let kept = Kept { job: self.job.clone(), typed: self.typed.clone(), inches: self.unit == LengthUnit::Inch };
+        serde_json::to_string(&kept).expect("a job and texts are JSON")
+    }
+
+    /// From a text that [`Draft::kept`] gave; `None` if it is damaged.
+    pub(crate) fn from_kept(text: &str) -> Option<Self> {
+        let Kept { job, typed, inches } = serde_json::from_str(text).ok()?;
+        // Not all that `share::read` asks: a run that is not right yet is kept, too.
+        let runs = job.get("runs").and_then(Value::as_array).map_or(0, Vec::len);
+        if job.get("format") != Some(&json!(share::FORMAT))
+            || job.get("version") != Some(&json!(share::VERSION))
+            || runs == 0
+        {
+            return None;
+        }
+        let fields: Vec<Field> = (0..runs).flat_map(|run| groups(&job, run)).flat_map(|group| group.fields).collect();
+        let unit = if inches { LengthUnit::Inch } else { LengthUnit::Millimetre };
+        let mut draft = Self { job, typed: BTreeMap::new(), slips: BTreeMap::new(), unit };
+        for (at, text) in &typed {
+            // A field that is no longer there has nothing to say.
+            if let Some(field) = fields.iter().find(|field| field.at == *at) {
+                draft.type_in(field, text);
+            }
+        }
+        Some(draft)
     }
 
     /// Whether every field that was touched can be read.
@@ -200,7 +238,6 @@ pub(crate) fn pointer_of(run: Option<usize>, field: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::form::fields::groups;
 
     fn draft() -> Draft {
         Draft::open(crate::example::EXAMPLE).expect("the example is JSON")
@@ -264,6 +301,39 @@ mod tests {
         assert!(draft.shown(&diameter).ends_with("in"), "{}", draft.shown(&diameter));
         draft.swap_unit();
         assert_eq!(draft.shown(&diameter), before);
+    }
+
+    #[test]
+    fn what_was_typed_is_kept_with_its_slips_and_its_unit() {
+        let mut draft = draft();
+        for (at, text) in [
+            ("/runs/0/from/spigot_mm", "5/8 in"),
+            ("/runs/0/from/seat_mm", "30,0,0"),
+            ("/runs/0/hose/bore_mm", "sixteen"),
+            ("/runs/0/to/name", "heater \"core\", left"),
+        ] {
+            draft.type_in(&field_at(&draft, at), text);
+        }
+        assert!(!draft.is_sound(), "two texts cannot be read");
+        for _ in 0..2 {
+            assert_eq!(Draft::from_kept(&draft.kept()), Some(draft.clone()));
+            draft.swap_unit();
+            draft.type_in(&field_at(&draft, "/runs/0/to/seat_mm"), "1 1/4");
+        }
+    }
+
+    #[test]
+    fn a_damaged_text_is_no_draft() {
+        let whole = draft().kept();
+        assert!(Draft::from_kept(&whole).is_some(), "whole");
+        for end in (0..whole.len()).filter(|end| whole.is_char_boundary(*end)) {
+            assert_eq!(Draft::from_kept(&whole[..end]), None, "cut off after {end}");
+        }
+        for (part, other) in [(share::FORMAT, "another-format"), ("\"runs\":", "\"ruins\":"), ("\"job\":", "\"jab\":")]
+        {
+            let damaged = whole.replace(part, other);
+            assert!(damaged != whole && Draft::from_kept(&damaged).is_none(), "{part}");
+        }
     }
 
     #[test]

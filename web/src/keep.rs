@@ -1,0 +1,209 @@
+//! Keeps the run on this phone: after every change, when the page goes out of sight, and over a restart.
+
+use crate::example::EXAMPLE;
+use crate::form::Draft;
+use crate::words;
+use gloo_events::EventListener;
+use leptos::{html, prelude::*};
+use std::time::Duration;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{DomException, Storage, VisibilityState};
+
+/// Where the run stands that was typed last. The tabs of a browser share it: the last one to change wins.
+const LAST: &str = "hosewright.last";
+
+/// Where a text is put that this version cannot read.
+const ASIDE: &str = "hosewright.aside";
+
+/// The form of the text, which stands in front of it.
+const FORM: u32 = 1;
+
+/// How long nothing must be typed before it is written (our choice: longer than between two keys, shorter than it takes
+/// to put the phone away).
+const PAUSE: Duration = Duration::from_millis(300);
+
+/// Why the run was not kept, or is not shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Trouble {
+    Damaged,
+    Newer,
+    Refused,
+    Full,
+}
+
+impl Trouble {
+    fn sentence(self) -> &'static str {
+        match self {
+            Self::Damaged => words::DAMAGED,
+            Self::Newer => words::NEWER,
+            Self::Refused => words::REFUSED,
+            Self::Full => words::FULL,
+        }
+    }
+}
+
+impl From<JsValue> for Trouble {
+    fn from(thrown: JsValue) -> Self {
+        // The Storage interface of the HTML standard throws this when there is no room.
+        let full = thrown.dyn_ref::<DomException>().is_some_and(|thrown| thrown.name() == "QuotaExceededError");
+        if full { Self::Full } else { Self::Refused }
+    }
+}
+
+/// The draft as it is stored.
+fn packed(draft: &Draft) -> String {
+    format!("{FORM} {}", draft.kept())
+}
+
+/// A stored draft.
+fn unpacked(text: &str) -> Result<Draft, Trouble> {
+    let (form, kept) = text.split_once(' ').ok_or(Trouble::Damaged)?;
+    match form.parse::<u32>() {
+        Ok(FORM) => Draft::from_kept(kept).ok_or(Trouble::Damaged),
+        Ok(newer) if newer > FORM => Err(Trouble::Newer),
+        _ => Err(Trouble::Damaged),
+    }
+}
+
+fn storage() -> Result<Storage, Trouble> {
+    window().local_storage()?.ok_or(Trouble::Refused)
+}
+
+/// The draft that was kept, if there is one; what cannot be read is set aside.
+fn restore() -> Result<Option<Draft>, Trouble> {
+    let storage = storage()?;
+    let Some(text) = storage.get_item(LAST)? else { return Ok(None) };
+    unpacked(&text).map(Some).inspect_err(|_| {
+        // If there is no room for it, it stays where it is until something is typed.
+        storage.set_item(ASIDE, &text).and_then(|()| storage.remove_item(LAST)).ok();
+    })
+}
+
+/// Keeps a draft. The untouched example is not kept: a later version may bring a better one.
+fn store(draft: &Draft) -> Result<(), Trouble> {
+    if *draft == example() {
+        storage()?.remove_item(LAST)?;
+    } else {
+        storage()?.set_item(LAST, &packed(draft))?;
+    }
+    Ok(())
+}
+
+fn example() -> Draft {
+    Draft::open(EXAMPLE).expect("a test reads the example")
+}
+
+/// Holds the draft and keeps it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Keeper {
+    /// What is being typed.
+    pub(crate) draft: RwSignal<Draft>,
+    /// What stood there before it was started afresh.
+    before: RwSignal<Option<Draft>>,
+    trouble: RwSignal<Option<Trouble>>,
+    /// Whether something was typed that is not stored yet. Only then is anything written, so that a tab that is merely
+    /// closed does not undo what was typed in another.
+    unsaved: StoredValue<bool>,
+}
+
+impl Keeper {
+    /// Begins with what was kept, or with the example.
+    pub(crate) fn start() -> Self {
+        let (kept, trouble) = match restore() {
+            Ok(kept) => (kept, None),
+            Err(trouble) => (None, Some(trouble)),
+        };
+        let keeper = Self {
+            draft: RwSignal::new(kept.unwrap_or_else(example)),
+            before: RwSignal::new(None),
+            trouble: RwSignal::new(trouble),
+            unsaved: StoredValue::new(false),
+        };
+        let mut after_pause = debounce(PAUSE, move |()| keeper.keep());
+        let changed = move |_: &(), _: Option<&()>, _: Option<()>| {
+            keeper.unsaved.set_value(true);
+            after_pause(());
+        };
+        Effect::watch(move || keeper.draft.track(), changed, false);
+        // A phone may end a page that is out of sight without a further word.
+        let out_of_sight = move || document().visibility_state() == VisibilityState::Hidden;
+        let ears = [
+            EventListener::new(&document(), "visibilitychange", move |_| {
+                if out_of_sight() {
+                    keeper.keep();
+                }
+            }),
+            EventListener::new(&window(), "pagehide", move |_| keeper.keep()),
+        ];
+        StoredValue::new_local(ears); // They listen as long as their owner lives.
+        keeper
+    }
+
+    /// Stores at once what is not stored yet.
+    pub(crate) fn keep(self) {
+        if self.unsaved.try_update_value(std::mem::take) == Some(true) {
+            self.trouble.set(self.draft.with_untracked(store).err());
+        }
+    }
+
+    fn start_afresh(self) {
+        self.before.set(Some(self.draft.get_untracked()));
+        self.draft.set(example());
+    }
+
+    fn undo(self) {
+        if let Some(before) = self.before.try_update(Option::take).flatten() {
+            self.draft.set(before);
+        }
+    }
+}
+
+/// Says in one sentence when something could not be kept or shown.
+#[component]
+pub(crate) fn KeepingTrouble(keeper: Keeper) -> impl IntoView {
+    let said = move || keeper.trouble.get().map(|trouble| view! { <p class="ex">{trouble.sentence()}</p> });
+    view! { <div role="status">{said}</div> }
+}
+
+/// Goes back to the example, and back from there.
+#[component]
+pub(crate) fn StartAfresh(keeper: Keeper) -> impl IntoView {
+    let is_example = Memo::new(move |_| keeper.draft.with(|draft| *draft == example()));
+    let undo = NodeRef::<html::Button>::new();
+    // The button that was pressed is gone: whoever works by keyboard stands at the one that takes it back.
+    Effect::new(move |_| undo.get().map(|button| button.focus()));
+    view! {
+        <Show when=move || !is_example.get()>
+            <div class="row">
+                <button type="button" class="bt" on:click=move |_| keeper.start_afresh()>{words::AFRESH}</button>
+            </div>
+        </Show>
+        <Show when=move || keeper.before.with(Option::is_some)>
+            <div class="row">
+                <p class="note" role="status">{words::AFRESH_DONE}</p>
+                <button type="button" class="bt" node_ref=undo on:click=move |_| keeper.undo()>{words::UNDO}</button>
+            </div>
+        </Show>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_packed_is_unpacked() {
+        let mut draft = example();
+        draft.swap_unit();
+        assert_eq!(unpacked(&packed(&draft)), Ok(draft));
+    }
+
+    #[test]
+    fn a_newer_form_is_told_from_a_damaged_text() {
+        let kept = example().kept();
+        assert_eq!(unpacked(&format!("{} {kept}", FORM + 1)), Err(Trouble::Newer));
+        for text in ["", " ", "1", "1 ", "1 {}", "0 {}", "-1 {}", "one {}", &kept] {
+            assert_eq!(unpacked(text), Err(Trouble::Damaged), "{text}");
+        }
+    }
+}
