@@ -7,8 +7,9 @@ mod cases_fit;
 #[cfg(test)]
 mod cases_lie;
 #[cfg(test)]
-mod cases_near;
+mod cases_mended;
 #[cfg(test)]
+mod cases_near;
 #[cfg(test)]
 mod cases_square;
 #[cfg(test)]
@@ -35,6 +36,8 @@ mod kink;
 mod layouts;
 #[cfg(test)]
 mod lie_cases;
+#[cfg(test)]
+mod links;
 #[cfg(test)]
 mod properties;
 #[cfg(test)]

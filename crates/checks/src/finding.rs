@@ -1,12 +1,14 @@
 //! What a check says: verdict, what was measured, what is allowed, where, why, and on whose word.
 
-use quantity::Source;
+use quantity::{Basis, Source};
 use std::borrow::Cow;
 
 /// Which check.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 #[expect(missing_docs, reason = "the names say it; `name` gives the trade's word")]
 pub enum Check {
+    Reach,
+    Piece,
     Fit,
     Bead,
     Seat,
@@ -33,6 +35,8 @@ impl Check {
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
+            Self::Reach => "reach",
+            Self::Piece => "piece",
             Self::Fit => "fit",
             Self::Bead => "bead",
             Self::Seat => "seat",
@@ -134,6 +138,39 @@ pub struct Finding {
 }
 
 impl Finding {
+    /// A hose that cannot lie at this free length at all between mouths so far apart (both mm), and why.
+    #[must_use]
+    pub fn no_lie(why: shape::NoShape, free_mm: f64, apart_mm: f64) -> Self {
+        let why = match why {
+            shape::NoShape::TooShort => "too short to reach from spigot to spigot",
+            shape::NoShape::TooTight => "would bend so tightly that no shape can be told",
+            shape::NoShape::BadInput | shape::NoShape::NotFound => "no shape was found in which it could rest",
+        };
+        Self {
+            verdict: Verdict::Fail,
+            actual: Some(free_mm),
+            allowed: Some(apart_mm),
+            source: Source::new("the straight distance between the mouths as measured", Basis::Measured),
+            ..Self::not_checked(Check::Reach, why)
+        }
+    }
+
+    /// A piece that is shorter than what is to be cut from it.
+    #[must_use]
+    pub fn piece(cut_mm: f64, piece_mm: f64) -> Self {
+        let enough = cut_mm <= piece_mm;
+        Self {
+            verdict: if enough { Verdict::Pass } else { Verdict::Fail },
+            actual: Some(cut_mm),
+            allowed: Some(piece_mm),
+            source: Source::new("the longest sound piece you have", Basis::Measured),
+            ..Self::not_checked(
+                Check::Piece,
+                if enough { "your piece is long enough" } else { "longer than your longest sound piece" },
+            )
+        }
+    }
+
     /// A check that could not be made, and what it needs.
     #[must_use]
     pub fn not_checked(check: Check, why: &'static str) -> Self {

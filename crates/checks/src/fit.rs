@@ -56,12 +56,15 @@ pub(crate) fn on_spigot(spigot: &Spigot, hose: &Hose, bore: Option<Window<Length
     let nominal = stretch(hose.bore, spigot.diameter);
     let (least, greatest) = bore.map_or((hose.bore, hose.bore), |bore| (bore.least(), bore.greatest()));
     let tightest = stretch(least, spigot.diameter);
-    let loosest = (greatest - spigot.diameter).as_mm();
-    let loose = reading(Check::Fit, 0, loosest, None, Some(loose_limit(spigot.diameter)), Sense::AtMost);
+    // The nominal (or measured) bore decides; what the size may really be can only warn, at either end: the roll in hand
+    // can be measured. Judged at its greatest bore, a hose would be refused on a spigot of its own size.
+    let limit = Some(loose_limit(spigot.diameter));
+    let slack = |bore: Length| (bore - spigot.diameter).as_mm();
+    let loose = reading(Check::Fit, 0, slack(hose.bore), None, limit, Sense::AtMost);
+    let may_be_loose = reading(Check::Fit, 0, slack(greatest), limit, None, Sense::AtMost);
     if loose.verdict() == Verdict::Fail {
         add(loose, Unit::Millimetre, "too loose on the spigot for any clamp to seal", LOOSE);
     } else {
-        // At the nominal bore; the least bore the standard allows can only warn: the roll in hand can be measured.
         let at_nominal = reading(Check::Fit, 0, nominal, Some(STRETCH_WARN), Some(STRETCH_FAIL), Sense::AtMost);
         let at_least = reading(Check::Fit, 0, tightest, Some(STRETCH_FAIL), None, Sense::AtMost);
         match (at_nominal.verdict(), at_least.verdict()) {
@@ -74,6 +77,10 @@ pub(crate) fn on_spigot(spigot: &Spigot, hose: &Hose, bore: Option<Window<Length
                     "may go on hard if this roll is at the small end of its size: measure its bore",
                     STRETCH,
                 );
+            }
+            _ if may_be_loose.verdict() == Verdict::Warn => {
+                let why = "may be too loose if this roll is at the large end of its size: measure its bore";
+                add(may_be_loose, Unit::Millimetre, why, LOOSE);
             }
             _ if bore.is_none() && !hose.own => {
                 add(

@@ -104,12 +104,11 @@ pub(crate) fn read(laid: &Laid<'_>, out: &mut Vec<Reading>) {
     out.push(limit.reading(Check::Kink, 0, peak.curvature, peak.at));
 }
 
-/// Flattening of the outside diameter and loss of bore area at this curvature: ζ = (1-ν²)(κ r²/t)², area 1-ζ².
-fn flattening(hose: &Hose, curvature: f64) -> (f64, f64) {
+/// Flattening of the outside diameter at this curvature, percent: ζ = (1-ν²)(κ r²/t)², no more than at the limit point.
+fn flattening(hose: &Hose, curvature: f64) -> f64 {
     let r = hose.mean_radius().as_mm();
     let bend = curvature * r * r / hose.wall().as_mm();
-    let zeta = (0.75 * bend * bend).min(2.0 / 9.0);
-    (100.0 * zeta, 100.0 * (1.0 - zeta * zeta))
+    100.0 * (0.75 * bend * bend).min(2.0 / 9.0)
 }
 
 pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
@@ -134,11 +133,9 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
         _ => "its tightest bend keeps it round",
     };
     let mut finding = reading.worded("", Unit::Millimetre, why, source.clone());
-    let (flat, area) = flattening(laid.hose, peak.curvature);
     if let Some(radius) = limit.kink_radius_centre {
         finding.extra.push(("kink_radius_centre_mm", radius));
-        finding.extra.push(("flattening_percent", flat));
-        finding.extra.push(("bore_area_percent", area));
+        finding.extra.push(("flattening_percent", flattening(laid.hose, peak.curvature)));
     }
     finding.extra.push(("six_times_bore_mm", 6.0 * laid.hose.bore.as_mm()));
     out.push(finding);

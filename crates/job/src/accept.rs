@@ -116,6 +116,20 @@ fn conditions(input: &Input, problems: &mut Vec<Problem>) -> Conditions {
     let nose =
         c.stands.as_ref().and_then(|s| reader.number("conditions.stands.nose_up_deg", s.nose_up_deg, (-45.0, 45.0)));
     let filler = c.filler_at_z_mm.and_then(|z| reader.number("conditions.filler_at_z_mm", z, PLACE));
+    let percent = c.coolant.as_ref().map(|coolant| coolant.percent_by_volume);
+    // Not used by any check yet, but a slip is told where it is made. The ranges are our choice, wide.
+    for (field, value, range) in [
+        ("conditions.cap_kpa", c.cap_kpa, (0.0, 300.0)),
+        ("conditions.coolant_c", c.coolant_c, (-40.0, 150.0)),
+        ("conditions.bay_air_c", c.bay_air_c, (-40.0, 200.0)),
+        ("conditions.coolant.percent_by_volume", percent, (0.0, 100.0)),
+        ("conditions.altitude_m", c.altitude_m, (-500.0, 6000.0)),
+        ("conditions.tape_error_mm", c.tape_error_mm, (0.0, 50.0)),
+        ("conditions.angle_error_deg", c.angle_error_deg, (0.0, 45.0)),
+        ("conditions.flow_l_min", c.flow_l_min, (0.0, 200.0)),
+    ] {
+        let _ = value.and_then(|value| reader.number(field, value, range));
+    }
     problems.extend(reader.problems.into_iter().map(|noted| noted.problem));
     Conditions { filler_z: filler, nose_up: Angle::degrees(nose.unwrap_or(0.0)) }
 }
@@ -131,7 +145,11 @@ fn run(index: usize, typed: &RunInput, reader: &mut Reader) -> Option<Run> {
         .map(|(i, n)| neighbour(&format!("neighbours[{i}]"), i, n, &mut assumed, reader))
         .collect();
     let hose = typed.hose.as_ref().map(|hose| own_hose(hose, reader));
+    let piece = typed.hose.as_ref().and_then(|hose| reader.optional("hose.piece_mm", hose.piece_mm, (1.0, 100_000.0)));
     let try_cut = reader.optional("try_cut_mm", typed.try_cut_mm, (1.0, 20_000.0));
+    for (i, shift) in typed.rock_mm.iter().flatten().enumerate() {
+        let _ = reader.number(&format!("rock_mm[{i}]"), *shift, (0.0, 200.0));
+    }
     not_built(typed, reader);
     let (from, to) = (from?, to?);
     let apart = (to.mouth - from.mouth).norm();
@@ -155,6 +173,7 @@ fn run(index: usize, typed: &RunInput, reader: &mut Reader) -> Option<Run> {
             SideInput::Other => Side::Other,
         }),
         hose,
+        piece,
         try_cut,
         assumed,
     })

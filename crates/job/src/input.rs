@@ -3,8 +3,13 @@
 //! Units are in the field names. An absent field and `null` both mean "not known". Axes of the car: x forward, y to the
 //! left, z up (ISO 8855), millimetres; all runs of a car share them.
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 use std::collections::BTreeMap;
+
+/// Null means not known, for a list as for everything else.
+fn null_is_empty<'de, D: Deserializer<'de>, T: Deserialize<'de> + Default>(from: D) -> Result<T, D::Error> {
+    Option::deserialize(from).map(Option::unwrap_or_default)
+}
 
 /// A place or direction, along x, y, z.
 pub type Triple = [f64; 3];
@@ -86,10 +91,10 @@ pub struct RunInput {
     /// Spigot B.
     pub to: SpigotInput,
     /// P-clips and holes it passes.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "null_is_empty")]
     pub via: Vec<ViaInput>,
     /// Things near it.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "null_is_empty")]
     pub neighbours: Vec<NeighbourInput>,
     /// How far what is on the engine shifts, each way, as seen at the engine-side spigot.
     #[serde(default)]
@@ -161,7 +166,7 @@ pub struct SpigotInput {
     #[serde(default)]
     pub angle_error_deg: Option<f64>,
     /// What was typed, by field, with its unit.
-    #[serde(default)]
+    #[serde(default, deserialize_with = "null_is_empty")]
     pub typed: BTreeMap<String, String>,
 }
 

@@ -196,9 +196,6 @@ pub struct FindingReport {
     /// Flattening of the outside diameter at the tightest bend.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub flattening_percent: Option<f64>,
-    /// Area of the bore left there.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub bore_area_percent: Option<f64>,
     /// Six times the bore: a supplier's rule, shown beside the verdict.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub six_times_bore_mm: Option<f64>,
@@ -310,15 +307,12 @@ fn headline(candidate: &Candidate) -> String {
         "" => finding.check.name().to_owned(),
         about => format!("{} ({about})", finding.check.name()),
     };
-    if candidate.nearest && candidate.lie.is_none() {
-        return "No length of this hose will do here.".to_owned();
-    }
     if let Some(fail) = of(Verdict::Fail).next() {
         let what = if candidate.nearest { "No length works" } else { "Does not fit" };
         return format!("{what}: {}, {}.", named(fail), fail.why);
     }
     if candidate.nearest {
-        return "No practical length: the few that work are closer together than a knife can cut.".to_owned();
+        return "No length works: those that would are closer together than a knife can hit.".to_owned();
     }
     let standing = "Fits standing still; rocking not checked";
     match of(Verdict::Warn).next() {
@@ -408,7 +402,6 @@ fn tell_finding(finding: &Finding) -> FindingReport {
         basis: if finding.source.what.is_empty() { String::new() } else { finding.source.basis.as_str().to_owned() },
         kink_radius_centre_mm: extra("kink_radius_centre_mm"),
         flattening_percent: extra("flattening_percent"),
-        bore_area_percent: extra("bore_area_percent"),
         six_times_bore_mm: extra("six_times_bore_mm"),
         must_move_mm: extra("must_move_mm"),
     }

@@ -31,6 +31,8 @@ pub struct Run {
     pub(crate) neighbours: Vec<Neighbour>,
     pub(crate) side: Option<Side>,
     pub(crate) hose: Option<Hose>,
+    /// The longest sound piece of it.
+    pub(crate) piece: Option<Length>,
     pub(crate) try_cut: Option<Length>,
     /// Whether anything near it or either end can move against the rest, or how far is not known.
     pub(crate) assumed: Vec<String>,

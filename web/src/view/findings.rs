@@ -17,7 +17,7 @@ fn number(value: f64, unit: &str, reader: LengthUnit) -> String {
 
 fn limit(finding: &FindingReport, reader: LengthUnit) -> Option<String> {
     let allowed = finding.allowed?;
-    let least = matches!(finding.check.as_str(), "kink" | "spigot mouth" | "standoff" | "seat" | "assembly");
+    let least = matches!(finding.check.as_str(), "reach" | "kink" | "spigot mouth" | "standoff" | "seat" | "assembly");
     Some(format!("{} {}", if least { "needs" } else { "at most" }, number(allowed, &finding.unit, reader)))
 }
 

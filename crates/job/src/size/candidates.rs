@@ -4,7 +4,7 @@ use super::cut_window::{LED_ROUND, Margin, Span, Windows, windows};
 use crate::Run;
 use checks::{Conditions, Finding, Laid, Reading, Verdict};
 use quantity::{Length, Window};
-use shape::{Lie, Section, Solver, Vec3};
+use shape::{Lie, NoShape, Section, Solver, Vec3};
 use stock::{Hose, Stock};
 
 /// A window narrower than this cannot be hit with a tape and a knife; our choice.
@@ -106,26 +106,32 @@ impl<'a> Fitting<'a> {
     /// All lies at a free length in which the hose would lie of itself, the worst by margin chosen: `(lie, number of lies, findings)`.
     fn at(&self, free: f64) -> (Option<Lie>, usize, Vec<Finding>) {
         let mut solver = Solver::new();
-        let mut lies = solver.lies(&self.run.ends(), free, &self.section).unwrap_or_default();
+        let mut lies = match solver.lies(&self.run.ends(), free, &self.section) {
+            Ok(lies) => lies,
+            Err(why) => {
+                let mut findings = vec![Finding::no_lie(why, free, self.run.ends().chord())];
+                findings.extend(checks::before_it_lies(&self.run.from, &self.run.to, self.hose, self.bore));
+                return (None, 0, findings);
+            }
+        };
         let least = lies.iter().map(Lie::bending_energy).fold(f64::INFINITY, f64::min);
         lies.retain(|lie| lie.bending_energy() <= LED_ROUND * least);
         let ways = lies.len();
         let mut readings = Vec::new();
         let mut shortfall = |lie: &Lie| {
             checks::readings(&self.laid(lie), None, &mut readings);
-            readings.iter().map(|reading| margin(reading).fail).fold(f64::INFINITY, f64::min)
+            // A lie that passes is as good as another that passes: only what it falls short by counts.
+            let none = (0.0_f64, 0.0_f64);
+            readings.iter().map(margin).fold(none, |worst, m| (worst.0.min(m.fail), worst.1.min(m.warn)))
         };
-        // Only a lie that fails displaces the one of lowest energy, which stands first.
-        let worst =
-            lies.into_iter().map(|lie| (shortfall(&lie).min(0.0), lie)).reduce(|a, b| if b.0 < a.0 { b } else { a });
-        match worst {
-            Some((_, lie)) => {
-                let bowed = self.bowed(&mut solver, &lie);
-                let findings = checks::all(&self.laid(&lie), bowed.as_ref());
-                (Some(lie), ways, findings)
-            }
-            None => (None, 0, checks::before_it_lies(&self.run.from, &self.run.to, self.hose, self.bore)),
-        }
+        // A lie that fails, or warns, displaces the one of lowest energy, which stands first.
+        let judged = lies.into_iter().map(|lie| (shortfall(&lie), lie));
+        let Some((_, lie)) = judged.reduce(|a, b| if b.0 < a.0 { b } else { a }) else {
+            return (None, 0, vec![Finding::no_lie(NoShape::NotFound, free, self.run.ends().chord())]);
+        };
+        let bowed = self.bowed(&mut solver, &lie);
+        let findings = checks::all(&self.laid(&lie), bowed.as_ref());
+        (Some(lie), ways, findings)
     }
 }
 
@@ -191,16 +197,20 @@ impl Sized {
         let seats = run.seats();
         let cut = |span: Span| Window::new(Length::mm(span.0) + seats, Length::mm(span.1) + seats);
         let sound: Vec<Span> = self.windows.sound.iter().copied().filter(practical).collect();
-        let calm = sound.first().and_then(|first| {
-            let inside = self.windows.calm.iter().filter(|calm| calm.0 >= first.0 - 0.1 && calm.1 <= first.1 + 0.1);
+        let widest_of = |spans: &[Span]| {
+            let first = sound.first()?;
+            let inside = spans.iter().filter(|calm| calm.0 >= first.0 - 0.1 && calm.1 <= first.1 + 0.1);
             inside.copied().filter(practical).max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)))
-        });
+        };
+        let calm = widest_of(&self.windows.calm);
+        let quiet = calm.or_else(|| widest_of(&self.windows.quiet));
         // A window too narrow for any knife is still where it comes nearest.
         let sliver = self.windows.sound.first().map(|span| 0.5 * (span.0 + span.1));
         let nearest = sliver.or(self.windows.best.map(|best| best.0)).unwrap_or_else(|| run.ends().chord());
-        let suggested = calm.or(sound.first().copied()).map(|span| on_tape(span, seats));
+        let suggested = quiet.or(sound.first().copied()).map(|span| on_tape(span, seats));
         let cut_length = run.try_cut.or(suggested).unwrap_or(Length::mm(nearest) + seats);
-        let (lie, ways, findings) = fitting.at((cut_length - seats).as_mm());
+        let (lie, ways, mut findings) = fitting.at((cut_length - seats).as_mm());
+        findings.extend(run.piece.map(|piece| Finding::piece(cut_length.as_mm(), piece.as_mm())));
         let chord = run.ends().chord();
         let outside =
             [sound.first().map(|span| span.0 - BEYOND), sound.first().map(|span| span.1 + BEYOND)].map(|free| {

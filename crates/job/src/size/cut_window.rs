@@ -32,6 +32,8 @@ const SNAP: f64 = 0.25;
 pub(crate) const LED_ROUND: f64 = 1.5;
 /// Length over the radius of its tightest bend at which a lie is nearly too tight to be told at all.
 const TIGHT: f64 = 60.0;
+/// A warning at this part of the samples of a span is not avoided by choosing a length. Our choice.
+const NEARLY_ALL: f64 = 0.8;
 /// How often a step is halved before a jump is called a snap.
 const HALVINGS: u32 = 6;
 /// The same where the lie is nearly too tight: it fails long before, and how it ends does not matter.
@@ -54,6 +56,8 @@ pub(crate) struct Windows {
     pub(crate) sound: Vec<Span>,
     /// Where nothing warns either.
     pub(crate) calm: Vec<Span>,
+    /// Where nothing warns but what warns nearly everywhere in the first sound span.
+    pub(crate) quiet: Vec<Span>,
     /// Where nothing is sound: the length with the least worst shortfall, and that (negative) margin to failing.
     pub(crate) best: Option<(f64, f64)>,
 }
@@ -99,6 +103,8 @@ struct Search<'a, J> {
     solver: Solver,
     lengths: Vec<f64>,
     branches: Vec<Branch>,
+    /// The readings whose warning hardly any length avoids and which therefore says nothing about the length.
+    unavoidable: Vec<usize>,
 }
 
 /// The lengths that work between the straight distance and three times that.
@@ -107,26 +113,51 @@ pub(crate) fn windows<J: Judge>(ends: &Ends, section: &Section, judge: J) -> Win
     let (shortest, longest) = (chord * (1.0 + SHORTEST_SLACK), chord * LONGEST);
     let step = (longest - shortest) / (SAMPLES - 1) as f64;
     let lengths = (0..SAMPLES).map(|k| longest - step * k as f64).collect();
-    let mut search = Search { ends, section, judge, solver: Solver::new(), lengths, branches: Vec::new() };
+    let mut search =
+        Search { ends, section, judge, solver: Solver::new(), lengths, branches: Vec::new(), unavoidable: Vec::new() };
     for k in (0..SAMPLES).step_by(SAMPLES / LOOKS) {
         search.begin_at(k);
     }
     search.fill_gaps();
     let sound = search.passing(|margin| margin.fail);
-    let calm = search.passing(|margin| margin.fail.min(margin.warn));
+    let all = |margin: &Margin| margin.fail.min(margin.warn);
+    let calm = search.passing(all);
+    let calm_there = |span: &Span| calm.iter().any(|calm| calm.0 >= span.0 - EDGE && calm.1 <= span.1 + EDGE);
+    let quiet = match sound.first() {
+        Some(first) if !calm_there(first) && search.forgive(*first) => search.passing(all),
+        _ => calm.clone(),
+    };
     // Spigots in line take a taut hose: the search begins a hair above it.
     let down_to_taut = |spans: Vec<Span>| -> Vec<Span> {
         spans.into_iter().map(|(lo, hi)| (if lo <= shortest { chord } else { lo }, hi)).collect()
     };
     let best = if sound.is_empty() { search.best() } else { None };
-    Windows { sound: down_to_taut(sound), calm: down_to_taut(calm), best }
+    Windows { sound: down_to_taut(sound), calm: down_to_taut(calm), quiet: down_to_taut(quiet), best }
 }
 
 impl<J: Judge> Search<'_, J> {
     fn judged(&mut self, lie: Lie) -> Sample {
         let mut margins = Vec::new();
         (self.judge)(&mut self.solver, &lie, &mut margins);
+        for r in &self.unavoidable {
+            margins[*r].warn = f64::INFINITY;
+        }
         Sample { energy: lie.bending_energy(), lie, margins }
+    }
+
+    /// Finds the readings that warn nearly everywhere in a span, and lets them warn no more. True if there are any.
+    fn forgive(&mut self, span: Span) -> bool {
+        let inside = |sample: &&Sample| (span.0..=span.1).contains(&sample.lie.length());
+        let samples: Vec<&Sample> = self.branches.iter().flat_map(|branch| &branch.samples).filter(inside).collect();
+        let readings = samples.first().map_or(0, |sample| sample.margins.len());
+        let warns = |r: &usize| samples.iter().filter(|sample| sample.margins[*r].warn < 0.0).count();
+        self.unavoidable = (0..readings).filter(|r| warns(r) as f64 >= NEARLY_ALL * samples.len() as f64).collect();
+        for sample in self.branches.iter_mut().flat_map(|branch| &mut branch.samples) {
+            for r in &self.unavoidable {
+                sample.margins[*r].warn = f64::INFINITY;
+            }
+        }
+        !self.unavoidable.is_empty()
     }
 
     /// Begins a branch at the grid length `k` for every lie there that is not on a known one.
