@@ -120,4 +120,57 @@ export class Visit {
   async leave() {
     await this.#context.close();
   }
+
+  /** Goes to the page anew; `at` follows its address. */
+  async comeBack(at = '') {
+    await this.#page.goto('about:blank'); // A new fragment alone would load nothing.
+    await this.#page.goto(`${this.#address}${at}`);
+  }
+
+  /** The same person opens the page in another tab. */
+  async anotherTab() {
+    const other = new Visit(this.#context, await this.#context.newPage(), this.#address);
+    await other.#page.goto(this.#address);
+    return other;
+  }
+
+  /** The phone ends the tab without a word to the page; the person opens the page again. */
+  async reopenAfterKill() {
+    const tab = await this.#context.newCDPSession(this.#page);
+    const gone = this.#page.waitForEvent('crash');
+    tab.send('Page.crash').catch(() => {}); // Nobody is left to answer.
+    await gone;
+    await this.#page.close();
+    return this.anotherTab();
+  }
+
+  /** Waits until the browser has the whole page for times without a host. */
+  async untilOffline() {
+    await this.#page.evaluate(async () => { await navigator.serviceWorker.ready; });
+  }
+
+  /** Has the browser keep the page for times without a host, as the page itself does; says whether it could. */
+  async canKeepOffline() {
+    return this.#page.evaluate(async () => {
+      const { installing } = await navigator.serviceWorker.register('sw.js', { updateViaCache: 'none' });
+      if (!installing) return true;
+      await new Promise((changed) => installing.addEventListener('statechange', changed, { once: true }));
+      return installing.state !== 'redundant';
+    });
+  }
+
+  /** Waits until the page has stored what was typed: `words` stand in it. */
+  async untilStored(words) {
+    await this.#page.waitForFunction((words) => localStorage.getItem('hosewright.last')?.includes(words), words);
+  }
+
+  /** Waits until the page says so. */
+  async hear(sentence) {
+    await this.#page.getByText(sentence).waitFor();
+  }
+
+  /** Whether a button is there to be pressed. */
+  async canPress(name) {
+    return this.#page.getByRole('button', { name, exact: true }).isVisible();
+  }
 }
