@@ -1,4 +1,6 @@
-//! What outlives the page: the job file, the only stored form of a job. Versioned; frozen once released.
+//! What outlives the page: the job file and the link. Versioned; frozen once released.
+//!
+//! A job file holds a whole car; [`link`] carries one run, short enough for a chat message and a QR code.
 //!
 //! A job file is JSON with `format`, `version`, an optional `car`, `conditions` and `runs`; units stand in the field
 //! names. [`read`] is strict about the whole and lenient about a run: a file that is not a job file is refused with the
@@ -14,5 +16,6 @@
 //! ```
 
 mod file;
+pub mod link;
 
 pub use file::{BadFile, FORMAT, LONGEST, Opened, VERSION, answer, read, write};
