@@ -4,6 +4,7 @@ use crate::example::EXAMPLE;
 use crate::form::{Draft, Measurements};
 use crate::keep::{Keeper, KeepingTrouble, StartAfresh};
 use crate::offline::NewVersion;
+use crate::send::{Arrived, Send};
 use crate::solver::worker::{Heard, Solver};
 use crate::view::{Answer, Drawings, Findings, Hoses, Marking, ShorterOrLonger};
 use crate::words;
@@ -66,10 +67,12 @@ pub fn App() -> impl IntoView {
         </header>
         <NewVersion keeper />
         <KeepingTrouble keeper />
+        <Arrived keeper />
         <Show when=move || is_example.get()><p class="ex">{words::EXAMPLE}</p></Show>
         <main>
             {move || sheet(said.get(), draft, run.get(), unit.get())}
             <Measurements draft problems />
+            <Send keeper />
             <p class="row"><a class="bt" href="#top">{words::TO_ANSWER}</a></p>
             <StartAfresh keeper />
         </main>

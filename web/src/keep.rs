@@ -12,6 +12,9 @@ use web_sys::{DomException, Storage, VisibilityState};
 /// Where the run stands that was typed last. The tabs of a browser share it: the last one to change wins.
 const LAST: &str = "hosewright.last";
 
+/// Where the run stands that another took the place of, until it is taken back.
+const BEFORE: &str = "hosewright.before";
+
 /// Where a text is put that this version cannot read.
 const ASIDE: &str = "hosewright.aside";
 
@@ -89,6 +92,11 @@ fn store(draft: &Draft) -> Result<(), Trouble> {
     Ok(())
 }
 
+/// The run that another took the place of, if it can be read.
+fn restore_before() -> Option<Draft> {
+    unpacked(&storage().ok()?.get_item(BEFORE).ok()??).ok()
+}
+
 fn example() -> Draft {
     Draft::open(EXAMPLE).expect("a test reads the example")
 }
@@ -98,7 +106,7 @@ fn example() -> Draft {
 pub(crate) struct Keeper {
     /// What is being typed.
     pub(crate) draft: RwSignal<Draft>,
-    /// What stood there before it was started afresh.
+    /// What stood there before it was started afresh or another run was opened; kept too, so that no link overwrites it.
     before: RwSignal<Option<Draft>>,
     trouble: RwSignal<Option<Trouble>>,
     /// Whether something was typed that is not stored yet. Only then is anything written, so that a tab that is merely
@@ -115,7 +123,7 @@ impl Keeper {
         };
         let keeper = Self {
             draft: RwSignal::new(kept.unwrap_or_else(example)),
-            before: RwSignal::new(None),
+            before: RwSignal::new(restore_before()),
             trouble: RwSignal::new(trouble),
             unsaved: StoredValue::new(false),
         };
@@ -147,12 +155,28 @@ impl Keeper {
     }
 
     fn start_afresh(self) {
-        self.before.set(Some(self.draft.get_untracked()));
-        self.draft.set(example());
+        self.open(example());
+    }
+
+    /// Puts another run in the place of the one at hand, which can be taken back.
+    pub(crate) fn open(self, draft: Draft) {
+        let at_hand = self.draft.get_untracked();
+        if at_hand != example() {
+            // Without storage it can be taken back as long as the page is open; that it keeps nothing has been said.
+            storage().and_then(|storage| Ok(storage.set_item(BEFORE, &packed(&at_hand))?)).ok();
+            self.before.set(Some(at_hand));
+        }
+        self.draft.set(draft);
+    }
+
+    /// Whether the run at hand is the example, untouched.
+    pub(crate) fn at_example(self) -> bool {
+        self.draft.with(|draft| *draft == example())
     }
 
     fn undo(self) {
         if let Some(before) = self.before.try_update(Option::take).flatten() {
+            storage().and_then(|storage| Ok(storage.remove_item(BEFORE)?)).ok();
             self.draft.set(before);
         }
     }

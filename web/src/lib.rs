@@ -7,6 +7,7 @@ mod example;
 mod form;
 mod keep;
 mod offline;
+mod send;
 pub mod solver;
 mod view;
 mod words;

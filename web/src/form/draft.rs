@@ -53,6 +53,11 @@ impl Draft {
         Some(Self { job, typed: BTreeMap::new(), slips: BTreeMap::new(), unit: LengthUnit::Millimetre })
     }
 
+    /// From a job.
+    pub(crate) fn of(input: &job::input::Input) -> Option<Self> {
+        Self::open(&share::write(input))
+    }
+
     /// The job file's text, for the solver.
     pub(crate) fn text(&self) -> String {
         self.job.to_string()
@@ -159,6 +164,12 @@ impl Draft {
     /// Tries a cut length on the run, or none.
     pub(crate) fn try_cut(&mut self, run: usize, cut_mm: Option<f64>) {
         put(&mut self.job, &format!("/runs/{run}/try_cut_mm"), cut_mm.map_or(Value::Null, |mm| json!(mm)));
+    }
+
+    /// What a run is called.
+    pub(crate) fn name(&self, run: usize) -> String {
+        let name = self.job.pointer(&format!("/runs/{run}/name")).and_then(Value::as_str);
+        name.map_or_else(|| format!("run {}", run + 1), str::to_owned)
     }
 
     /// The cut length that is being tried.
