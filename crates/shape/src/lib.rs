@@ -10,7 +10,7 @@
 //! ```
 //!
 //! Read on in [`chain`](../src/shape/chain.rs.html) for the equations as they are solved, `newton` for how a start
-//! becomes a lie, `start` for the starts, `lie` for what is read off. Any consistent set of units will do.
+//! becomes a lie, `start` and `solver` for the starts, `lie` for what is read off. Any consistent set of units will do.
 //!
 //! What it does not know: shear and stretch (about 1 mm, and the tightest bend told 2 to 7 % too tight: the safe
 //! side), twist locked in by a careless fitting, fabric, a set from the roll, moulded bends.
@@ -33,12 +33,13 @@ mod chain;
 mod ends;
 mod lie;
 mod newton;
+mod solver;
 mod start;
 mod vec3;
 
 pub use ends::{Ends, NoShape, Section};
 pub use lie::{Lie, Peak};
-pub use newton::{FINEST, INTERVALS, Solver};
+pub use solver::{FINEST, INTERVALS, Solver};
 pub use vec3::Vec3;
 
 /// The lie found from the standard start: a smooth curve of the right length, bowed a little to one side.
