@@ -1,7 +1,7 @@
 //! The page: owns the two signals that matter, what was typed and the answer.
 
 use crate::example::EXAMPLE;
-use crate::form::{Draft, Measurements};
+use crate::form::{Draft, Measurements, place_of};
 use crate::keep::{Keeper, KeepingTrouble, StartAfresh};
 use crate::offline::NewVersion;
 use crate::send::{Arrived, Send};
@@ -91,6 +91,7 @@ fn limits_and_caution() -> impl IntoView {
 /// Everything that the answer says, or why there is none.
 fn sheet(said: Said, draft: RwSignal<Draft>, run: Option<RunInput>, unit: LengthUnit) -> AnyView {
     let sound = draft.with(Draft::is_sound);
+    let place = |problem: &Problem| draft.with(|draft| place_of(draft, problem));
     let report = match said {
         Said::Nothing => {
             return view! { <section><p role="status" class="vd">{words::STARTING}</p>{limits_and_caution()}</section> }.into_any();
@@ -107,7 +108,7 @@ fn sheet(said: Said, draft: RwSignal<Draft>, run: Option<RunInput>, unit: Length
         let why: Vec<_> = report
             .problems
             .iter()
-            .map(|p| view! { <li>{format!("{}: {}. Right would be: {}", p.field, p.wrong, p.right)}</li> })
+            .map(|p| view! { <li>{format!("{}: {}. Right would be: {}.", place(p), p.wrong, p.right)}</li> })
             .collect();
         let nothing_fits = report.problems.is_empty() && sound;
         let line = if nothing_fits { "No hose in the tables goes on both spigots." } else { words::NOT_DRAWN };
@@ -119,7 +120,7 @@ fn sheet(said: Said, draft: RwSignal<Draft>, run: Option<RunInput>, unit: Length
         .into_any();
     };
     let not_used: Vec<_> =
-        report.problems.iter().map(|p| view! { <p class="note">{format!("{}: {}.", p.field, p.wrong)}</p> }).collect();
+        report.problems.iter().map(|p| view! { <p class="note">{format!("{}: {}.", place(p), p.wrong)}</p> }).collect();
     let seat_a_mm = best.marks.mouth_a_mm;
     view! {
         <Answer run=told.clone() best=best.clone() unit />

@@ -5,4 +5,4 @@ mod fields;
 mod sheet;
 
 pub(crate) use draft::Draft;
-pub(crate) use sheet::Measurements;
+pub(crate) use sheet::{Measurements, place_of};

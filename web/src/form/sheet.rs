@@ -75,29 +75,38 @@ fn neighbour_place(at: &str) -> Option<usize> {
     at.split_once("/neighbours/")?.1.split('/').next()?.parse().ok()
 }
 
+/// The place of a problem as a person finds it in the form: the title of its group and the name of its field.
+pub(crate) fn place_of(draft: &Draft, problem: &Problem) -> String {
+    for group in groups(&draft.job, 0) {
+        if let Some(field) = group.fields.iter().find(|field| is_of(problem, field)) {
+            return format!("{}, {}", group.title, field.label);
+        }
+    }
+    problem.field.clone()
+}
+
+/// Whether a problem stands at this field. One of a whole place or direction stands at its first number.
+fn is_of(problem: &Problem, field: &Field) -> bool {
+    let named = pointer_of(problem.run, &problem.field);
+    named == field.at
+        || field.at.strip_suffix("/0").is_some_and(|place| place == named)
+        || (named.ends_with("/hose") && field.at == format!("{named}/outside_mm"))
+}
+
 /// What is wrong with a field: its text, or what the job says of its value.
 fn slip_of(draft: &Draft, problems: &[Problem], field: &Field) -> Option<Slip> {
     if let Some(slip) = draft.slip(&field.at) {
         return Some(slip.clone());
     }
-    problems
-        .iter()
-        .find(|problem| {
-            let named = pointer_of(problem.run, &problem.field);
-            // A problem of a whole place or direction stands at its first number.
-            named == field.at
-                || field.at.strip_suffix("/0").is_some_and(|place| place == named)
-                || (named.ends_with("/hose") && field.at == format!("{named}/outside_mm"))
-        })
-        .map(|problem| {
-            let a_number = problem.right.parse::<f64>().is_ok();
-            let what = if a_number {
-                problem.wrong.clone()
-            } else {
-                format!("{}; right would be: {}", problem.wrong, problem.right)
-            };
-            Slip { what, likely: a_number.then(|| problem.right.clone()) }
-        })
+    problems.iter().find(|problem| is_of(problem, field)).map(|problem| {
+        let a_number = problem.right.parse::<f64>().is_ok();
+        let what = if a_number {
+            problem.wrong.clone()
+        } else {
+            format!("{}; right would be: {}", problem.wrong, problem.right)
+        };
+        Slip { what, likely: a_number.then(|| problem.right.clone()) }
+    })
 }
 
 #[component]
