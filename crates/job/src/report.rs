@@ -3,7 +3,7 @@
 use crate::accept::Problem;
 use crate::size::{Buy, Candidate, Marks, Rejected, buy, marks, why_behind};
 use crate::solve::SolvedRun;
-use checks::{Finding, Spigot, Verdict, clamps_for};
+use checks::{Check, Finding, Spigot, Verdict, clamps_for};
 use quantity::{Length, Source, Window};
 use serde::{Deserialize, Serialize};
 use shape::Lie;
@@ -304,6 +304,8 @@ fn tell_candidate(solved: &SolvedRun, candidate: &Candidate, behind: &str, stock
 fn headline(candidate: &Candidate) -> String {
     let of = |verdict: Verdict| candidate.findings.iter().filter(move |finding| finding.verdict == verdict);
     let named = |finding: &Finding| match finding.about.as_str() {
+        // That it is too near, or touches, the reason says itself.
+        about if finding.check == Check::Standoff => about.to_owned(),
         "" => finding.check.name().to_owned(),
         about => format!("{} ({about})", finding.check.name()),
     };
