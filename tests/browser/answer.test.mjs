@@ -20,7 +20,7 @@ test('the example is answered at first load, on the first screen of a small phon
   const person = await visit(t);
   // The study of this run: works from where the pipe is 76 mm away up to 542, the middle of the quiet part is 484.
   assert.equal(await person.cutLength(), '485 mm, 19 1/8 in');
-  assert.match(await person.verdict(), /^Fits standing still; rocking not checked/);
+  assert.match(await person.verdict(), /^Fits standing still; rocking not checked, heat not checked/);
   const { page } = person;
   for (const text of [/^Fits standing still/, /lengths that work/, /not for fuel, brake/, /Never open a hot cooling system/]) {
     const box = await page.getByText(text).first().boundingBox();
@@ -88,4 +88,21 @@ test('another cut can be tried, and the one suggested comes back', async (t) => 
   await person.press('Back to the cut suggested');
   await person.seeCutLength('485 mm, 19 1/8 in');
   assert.deepEqual(person.complaints, []);
+});
+
+test('a number typed key by key stands as it was typed, though its first key alone is no number', async (t) => {
+  const person = await visit(t);
+  await person.typeSlowly('Spigot B', 'mouth: forward', '-280.5');
+  assert.equal(await person.reads('Spigot B', 'mouth: forward'), '-280.5');
+  await person.typeSlowly('Spigot A', 'outside diameter', '16.05');
+  assert.equal(await person.reads('Spigot A', 'outside diameter'), '16.05');
+});
+
+test('where no length works nothing is told to be marked, cut or bought', async (t) => {
+  const person = await visit(t);
+  await person.type('Thing near it 2', 'from: forward', '-400'); // the tray now lies across the way
+  await person.type('Thing near it 2', 'from: to the left', '50');
+  await person.page.getByText(/^No length works/).first().waitFor();
+  assert.equal(await person.page.getByRole('heading', { name: 'Mark it and cut it' }).count(), 0);
+  assert.equal(await person.page.getByText(/^Cut length: /).count(), 0);
 });

@@ -30,6 +30,9 @@ test('a link opens on another phone to the same answer, and is short', async (t)
   await other.seeCutLength('495 mm, 19 1/2 in');
   assert.equal(await other.reads('Spigot A', 'how far the hose goes on'), '41.3 mm');
   assert.equal(await other.page.evaluate(() => location.hash), '', 'the link leaves the address once it is open');
+  await other.page.reload();
+  await other.seeAnswer();
+  assert.equal(await other.cutLength(), '495 mm, 19 1/2 in', 'the run that came is kept');
   assert.deepEqual(other.complaints, []);
 });
 

@@ -129,7 +129,8 @@ fn sheet(said: Said, draft: RwSignal<Draft>, run: Option<RunInput>, unit: Length
         {run.map(|run| view! { <Drawings run best=best.clone() unit /> })}
         <ShorterOrLonger best=best.clone() draft unit />
         <Findings findings=best.findings.clone() seat_a_mm unit />
-        <Marking best unit />
+        // Where no length works there is nothing to mark, cut or buy.
+        {(!best.nearest).then(|| view! { <Marking best=best.clone() unit /> })}
         <section class="cautions"><h2>"Before you begin"</h2><ul>{told.cautions.iter().map(|c| view! { <li>{c.clone()}</li> }).collect_view()}</ul></section>
         <Hoses run=told unit />
     }

@@ -167,6 +167,9 @@ impl Keeper {
             self.before.set(Some(at_hand));
         }
         self.draft.set(draft);
+        // At once: a link opens before the page watches for changes, and it is gone from the address.
+        self.unsaved.set_value(true);
+        self.keep();
     }
 
     /// Whether the run at hand is the example, untouched.

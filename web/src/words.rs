@@ -34,7 +34,8 @@ pub(crate) const BAD_LINK: &str = "The link cannot be opened. Your own run is un
 pub(crate) const NO_RUN: &str = "There is no run in it.";
 pub(crate) const MEASURES: &str = "Measurements";
 pub(crate) const AXES: &str = "Places are measured in the car's own directions: forward, to the car's left, up. \
-    A minus sign means back, to the right, down.";
+    A minus sign means back, to the right, down. Points: the way water would leave the spigot; two spigots that face each \
+    other have opposite signs.";
 pub(crate) const NOT_DRAWN: &str = "Not drawn: a measurement below is not right yet.";
 pub(crate) const UNKNOWN: &str = "What this does not know: the fabric in the wall, a bend the roll has kept, twist locked in while \
     fitting, and how stiff your hose really is. Let the hose turn freely before you close the clamps.";

@@ -34,8 +34,8 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
     for (which, spigot) in laid.spigots().into_iter().enumerate() {
         for (reading, unit) in at_end(laid, which).into_iter().zip([Unit::Newton, Unit::NewtonMetre]) {
             let why = match (reading.verdict(), spigot.made_of) {
-                (Verdict::Warn, None) => "pulls hard on the spigot, if it is plastic or a thin pipe",
-                (Verdict::Warn, Some(_)) => "pulls hard on a weak spigot",
+                (Verdict::Warn, None) => "strains the spigot, if it is plastic or a thin pipe",
+                (Verdict::Warn, Some(_)) => "strains a weak spigot",
                 _ => "does not strain the spigot",
             };
             out.push(reading.worded(&spigot.name, unit, why, CHOICE));

@@ -27,6 +27,9 @@ const ASKED: Source = Source::new("the distance you asked for", Basis::OurChoice
 
 fn bound(neighbour: &Neighbour) -> (Bound, Source) {
     let (warn, fail, source) = match (neighbour.standoff, neighbour.kind) {
+        // The person's own distance decides, but one nearer than the published figure is not passed in silence.
+        (Some(asked), Kind::Hot(_)) => (Some(HOT), asked.as_mm().max(0.0), ASKED),
+        (Some(asked), Kind::Moving) => (Some(MOVING), asked.as_mm().max(0.0), ASKED),
         (Some(asked), _) => (None, asked.as_mm().max(0.0), ASKED),
         (None, Kind::Hot(_)) => (None, HOT, HOT_SOURCE),
         (None, Kind::Moving) => (None, MOVING, MOVING_SOURCE),
@@ -68,6 +71,12 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
             (Verdict::Fail, Kind::Hot(_)) => "too near something hot, as long as the heat is not worked out",
             (Verdict::Fail, Kind::Moving) => "too near something that moves",
             (Verdict::Fail, _) => "nearer than you asked for",
+            (Verdict::Warn, Kind::Hot(_)) => {
+                "as far as you asked, but nearer than the published distance from something hot"
+            }
+            (Verdict::Warn, Kind::Moving) => {
+                "as far as you asked, but nearer than the published distance from something that moves"
+            }
             (Verdict::Warn, Kind::Sharp) => "near enough to be cut when things shake",
             (Verdict::Warn, _) => "near enough to rub when things shake",
             _ => "keeps clear, standing still",

@@ -3,13 +3,17 @@
 use crate::{Check, Finding, Kind, Laid, Side};
 
 pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
-    let hot = laid.neighbours.iter().any(|neighbour| matches!(neighbour.kind, Kind::Hot(_)));
-    let heat = if hot {
+    let hot = laid.neighbours.iter().filter(|neighbour| matches!(neighbour.kind, Kind::Hot(_))).count();
+    let heat = if hot > 0 {
         "the skin temperature is not worked out: only the distance is judged"
     } else {
         "nothing hot was named near it"
     };
-    out.push(Finding::not_checked(Check::Heat, heat));
+    let mut finding = Finding::not_checked(Check::Heat, heat);
+    if hot > 0 {
+        finding.extra.push(("hot_things", hot as f64));
+    }
+    out.push(finding);
     out.push(Finding::not_checked(Check::Rock, "how the hose lies while the engine rocks is not worked out"));
     out.push(Finding::not_checked(Check::TapeError, "what an error of the tape does is not worked out"));
     out.push(Finding::not_checked(Check::Pressure, "compare the rating printed on the hose with the cap"));

@@ -268,7 +268,11 @@ fn spigot(
     let mouth = reader.place(&path("at_mm"), typed.at_mm);
     let points = Vec3::from(typed.points).direction();
     if points.is_none() {
-        reader.wrong(&path("points"), "no direction", "the way it points, as [1, 0, 0] for forward");
+        reader.wrong(
+            &path("points"),
+            "no direction",
+            "a direction, as [1, 0, 0] for forward: 1 the way it points, -1 the opposite",
+        );
     }
     let made_of = match typed.made_of.as_deref() {
         None => Some(None),

@@ -316,7 +316,10 @@ fn headline(candidate: &Candidate) -> String {
     if candidate.nearest {
         return "No length works: those that would are closer together than a knife can hit.".to_owned();
     }
-    let standing = "Fits standing still; rocking not checked";
+    let hot = of(Verdict::NotChecked)
+        .any(|finding| finding.check == Check::Heat && finding.extra.iter().any(|(name, _)| *name == "hot_things"));
+    let heat = if hot { ", heat not checked" } else { "" };
+    let standing = format!("Fits standing still; rocking not checked{heat}");
     match of(Verdict::Warn).next() {
         Some(warn) => format!("{standing}. Mind: {}, {}.", named(warn), warn.why),
         None => format!("{standing}."),

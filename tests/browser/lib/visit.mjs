@@ -84,6 +84,14 @@ export class Visit {
     await field.fill(text);
   }
 
+  /** Types into a field as a thumb does: key by key, with time for an answer between two keys. */
+  async typeSlowly(title, label, text) {
+    const field = (await this.#group(title)).getByLabel(label, { exact: true });
+    await field.fill('');
+    await field.focus();
+    await this.#page.keyboard.type(text, { delay: 350 });
+  }
+
   /** What stands in a field. */
   async reads(title, label) {
     return (await this.#group(title)).getByLabel(label, { exact: true }).inputValue();

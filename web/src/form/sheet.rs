@@ -4,7 +4,8 @@ use super::draft::{Draft, Slip, pointer_of};
 use super::fields::{Field, Group, Reads, groups};
 use crate::words;
 use job::Problem;
-use leptos::prelude::*;
+use leptos::{html, prelude::*};
+use quantity::text::LengthUnit;
 
 /// The measurements of one run.
 #[component]
@@ -50,8 +51,16 @@ fn Fields(
             })
         })
     });
+    // Something wrong unfolds the group; nothing folds it again but the person, or it would shut under a thumb that is
+    // still typing: the first key of "-280" alone is no number.
+    let folder = NodeRef::<html::Details>::new();
+    Effect::new(move |_| {
+        if let Some(folder) = folder.get().filter(|_| wrong.get()) {
+            folder.set_open(true);
+        }
+    });
     view! {
-        <details open=move || wrong.get()>
+        <details node_ref=folder>
             <summary>
                 {move || now.get().map(|group| group.title)}
                 <Show when=move || wrong.get()><strong>" – not right yet"</strong></Show>
@@ -119,6 +128,9 @@ fn OneField(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) 
     let (label, unit, reads) = field.with_value(|field| (field.label, field.unit, field.reads));
     let hint = format!("{id}-wrong");
     let described = hint.clone();
+    // A keypad of figures may lack the minus of a place or direction (one of three), and the stroke of a fraction.
+    let one_of_three = field.with_value(|field| field.at.ends_with(|c: char| c.is_ascii_digit()));
+    let needs_letters = one_of_three || matches!(reads, Reads::Words | Reads::Bead);
     let control = match reads {
         Reads::One(words) => view! {
             <select id=id.clone() prop:value=text on:change=move |event| take(event_target_value(&event))>
@@ -137,7 +149,7 @@ fn OneField(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) 
             <input
                 id=id.clone()
                 type="text"
-                inputmode=if matches!(reads, Reads::Words | Reads::Bead) { "text" } else { "decimal" }
+                inputmode=move || if needs_letters || draft.with(|d| d.unit == LengthUnit::Inch) { "text" } else { "decimal" }
                 autocomplete="off"
                 autocapitalize="off"
                 spellcheck="false"

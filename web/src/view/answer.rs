@@ -32,7 +32,13 @@ pub(crate) fn Answer(run: RunReport, best: CandidateReport, unit: LengthUnit) ->
     view! {
         <section class="answer" aria-live="polite">
             <p class="vd" class:stop=stop>{mark(verdict)} <span>{best.headline.clone()}</span></p>
-            <p class="sr">{format!("Cut length: {}, {}", length(best.cut_mm, unit), length(best.cut_mm, other))}</p>
+            <p class="sr">
+                {if best.nearest {
+                    format!("No cut length: {} comes nearest.", length(best.cut_mm, unit))
+                } else {
+                    format!("Cut length: {}, {}", length(best.cut_mm, unit), length(best.cut_mm, other))
+                }}
+            </p>
             <div class="big" aria-hidden="true">
                 <strong>{figure(best.cut_mm, unit)}</strong>
                 <em>{words::unit(unit)}</em>
