@@ -22,7 +22,7 @@ test('the example is answered at first load, on the first screen of a small phon
   assert.equal(await person.cutLength(), '485 mm, 19 1/8 in');
   assert.match(await person.verdict(), /^Fits standing still; rocking not checked, heat not checked/);
   const { page } = person;
-  for (const text of [/^Fits standing still/, /lengths that work/, /not for fuel, brake/, /Never open a hot cooling system/]) {
+  for (const text of [/^Fits standing still/, /^Lengths that work/, /not for fuel, brake/, /Never open a hot cooling system/]) {
     const box = await page.getByText(text).first().boundingBox();
     assert.ok(box.y + box.height <= 640, `${text} ends at ${box.y + box.height}`);
   }
@@ -67,13 +67,11 @@ test('the unit can be swapped without losing a number', async (t) => {
   await person.seeCutLength('485 mm, 19 1/8 in');
 });
 
-test('a hose of one own is the only candidate, and a thing taken away no longer counts', async (t) => {
+test('a hose of one’s own is the only candidate', async (t) => {
   const person = await visit(t);
   await person.type('The hose you have', 'bore', '16');
   await person.type('The hose you have', 'outside diameter', '24');
   await person.page.getByText('your own hose').first().waitFor();
-  await person.press('Add a ball');
-  await person.page.getByText('Thing near it 3').waitFor();
   assert.deepEqual(person.complaints, []);
 });
 
@@ -81,7 +79,7 @@ test('another cut can be tried, and the one suggested comes back', async (t) => 
   const person = await visit(t);
   await person.press('+ 10 mm');
   await person.seeCutLength('495 mm, 19 1/2 in');
-  await person.press('− 1 mm');
+  await person.press('Shorter by 1 mm');
   await person.seeCutLength('494 mm, 19 7/16 in');
   await person.type('Spigot A', 'name', 'rail'); // what is typed meanwhile does not undo the trial
   await person.seeCutLength('494 mm, 19 7/16 in');
@@ -100,8 +98,8 @@ test('a number typed key by key stands as it was typed, though its first key alo
 
 test('where no length works nothing is told to be marked, cut or bought', async (t) => {
   const person = await visit(t);
-  await person.type('Thing near it 2', 'from: forward', '-400'); // the tray now lies across the way
-  await person.type('Thing near it 2', 'from: to the left', '50');
+  await person.type('Thing near it 2', 'one corner: forward', '-400'); // the tray now lies across the way
+  await person.type('Thing near it 2', 'one corner: to the left', '50');
   await person.page.getByText(/^No length works/).first().waitFor();
   assert.equal(await person.page.getByRole('heading', { name: 'Mark it and cut it' }).count(), 0);
   assert.equal(await person.page.getByText(/^Cut length: /).count(), 0);

@@ -239,7 +239,7 @@ test('starting afresh brings the example, and undo brings everything back', asyn
   assert.equal(await person.canPress('Start afresh'), false, 'the example is fresh');
   await person.type('Spigot A', 'how far the hose goes on', '1 9/16 in');
   await person.type('Spigot A', 'outside diameter', '16,0,5');
-  await person.press('Add a ball');
+  await person.addNear('Solid wing, tray, block', 'lump');
   await person.press('Start afresh');
   await person.page.waitForFunction(() => document.activeElement.textContent === 'Undo'); // for who works by keyboard
   await person.seeCutLength('485 mm, 19 1/8 in');

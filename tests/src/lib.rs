@@ -13,6 +13,8 @@ mod cases_near;
 #[cfg(test)]
 mod cases_square;
 #[cfg(test)]
+mod cases_turned;
+#[cfg(test)]
 mod closed_forms;
 #[cfg(test)]
 mod convergence;

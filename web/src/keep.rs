@@ -172,6 +172,11 @@ impl Keeper {
         self.keep();
     }
 
+    /// The same without being told when it changes.
+    pub(crate) fn at_example_untracked(self) -> bool {
+        self.draft.with_untracked(|draft| *draft == example())
+    }
+
     /// Whether the run at hand is the example, untouched.
     pub(crate) fn at_example(self) -> bool {
         self.draft.with(|draft| *draft == example())

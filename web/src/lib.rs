@@ -6,6 +6,7 @@ pub mod app;
 mod example;
 mod form;
 mod keep;
+mod measure;
 mod offline;
 mod send;
 pub mod solver;

@@ -7,9 +7,9 @@ pub(crate) const EXAMPLE: &str = "Example: the car and its figures are invented.
 pub(crate) const NOT_FOR: &str = "For engine coolant only: not for fuel, brake, power steering, oil, refrigerant, \
     boat sea-water or exhaust, or drinking-water hose.";
 pub(crate) const CAUTION: &str = "An estimate: offer the hose up before you cut it. Never open a hot cooling system.";
-pub(crate) const STARTING: &str = "Starting the solver …";
+pub(crate) const STARTING: &str = "Working it out …";
 pub(crate) const CUT_LENGTH: &str = "cut length";
-pub(crate) const CHANGE: &str = "Change the measurements";
+pub(crate) const TRIED_LENGTH: &str = "the length tried";
 pub(crate) const TO_ANSWER: &str = "Back to the answer";
 pub(crate) const LIES: &str = "How it will lie";
 pub(crate) const CHECKED: &str = "What was checked";
@@ -52,6 +52,34 @@ pub(crate) const FULL: &str =
 pub(crate) const DAMAGED: &str = "What this phone had kept cannot be read; it was set aside, and this is the example.";
 pub(crate) const NEWER: &str =
     "What this phone had kept is from a newer version of this page; it was set aside, and this is the example.";
+
+pub(crate) const ADD_NEAR: &str = "Add a thing near it";
+pub(crate) const MEASURE: &str = "Measure one hose";
+pub(crate) const SHOW_CUT: &str = "Show the cut";
+pub(crate) const SQUIRT: &str = "If water squirted out of it, which way would it go?";
+pub(crate) const ONE_PLACE: &str = "Stand in one place for the whole run.";
+pub(crate) const HALF_WAY: &str = "Half-way? Tap a dashed one as well.";
+pub(crate) const LEAN: &str = "It leans a little";
+pub(crate) const TAPE: &str = "Tape square to the car, mouth to mouth. A number, then the way.";
+pub(crate) const NUMBER_FIRST: &str = "First the number, then the way.";
+pub(crate) const REST_IN_LINE: &str = "The rest is in line";
+pub(crate) const STRAIGHT_ON: &str = "straight on, facing A";
+pub(crate) const HOT_PIPE: &str = "Hot pipe near it";
+pub(crate) const WHAT_NEAR: &str = "What is near the hose?";
+pub(crate) const WHERE_YOU: &str = "Where are you?";
+pub(crate) const STAY_PUT: &str =
+    "Right, left, away and to you are said from there. What was measured already keeps its place in the car.";
+pub(crate) const STILL: &str = "Still to say:";
+pub(crate) const HAVE_PIECE: &str = "I have a cut piece, or the old hose";
+pub(crate) const PIECE: &str = "Measure it end to end, straightened. The old one is only compared: it was moulded, and a straight \
+    hose lies otherwise.";
+pub(crate) const CUT_ALREADY: &str = "I have cut it at this";
+pub(crate) const OLD_HOSE: &str = "the old hose was this long";
+pub(crate) const MARK_NEXT: &str = "Mark it and cut it";
+pub(crate) const ANOTHER: &str = "Measure another hose";
+pub(crate) const TAKE_AWAY: &str = "Take it away";
+pub(crate) const WHERE_IT_IS: &str = "Where it is";
+pub(crate) const BACK: &str = "Back to the sheet";
 
 /// The unit as it stands in a head.
 pub(crate) fn unit(unit: LengthUnit) -> &'static str {

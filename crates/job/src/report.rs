@@ -41,6 +41,8 @@ pub struct RunReport {
     pub rejected: Vec<RejectedReport>,
     /// What would help where nothing passes; none are tried yet.
     pub remedies: Vec<String>,
+    /// Where no length works: "A", "B" or "A and B", if a length would work with these ends turned round. To be asked.
+    pub turned_round: Option<String>,
     /// What was taken for granted because it was not said.
     pub assumed: Vec<String>,
     /// Cautions for the work.
@@ -252,6 +254,7 @@ fn tell_run(solved: &SolvedRun, stock: &Stock) -> RunReport {
             .collect(),
         rejected: solved.rejected.iter().map(tell_rejected).collect(),
         remedies: Vec::new(),
+        turned_round: solved.turned_round.map(str::to_owned),
         assumed: run.assumed.clone(),
         cautions: CAUTIONS.map(str::to_owned).to_vec(),
     }

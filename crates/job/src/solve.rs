@@ -1,6 +1,6 @@
 //! One run after another: every hose that could serve it, laid, judged and ranked.
 
-use crate::size::{Candidate, Rejected, best_first, candidates};
+use crate::size::{Candidate, Rejected, best_first, candidates, turned_round};
 use crate::{Job, Report, Run, report};
 use std::ops::ControlFlow;
 use stock::Stock;
@@ -11,6 +11,8 @@ pub struct SolvedRun {
     pub(crate) run: Run,
     pub(crate) candidates: Vec<Candidate>,
     pub(crate) rejected: Vec<Rejected>,
+    /// Where no length works: the ends that, turned round, would let one.
+    pub(crate) turned_round: Option<&'static str>,
 }
 
 /// Solves every run of a job.
@@ -22,7 +24,11 @@ pub fn solve(job: &Job, stock: &Stock, mut on_run: impl FnMut(usize, &SolvedRun)
     for (number, run) in job.runs.iter().enumerate() {
         let (mut found, rejected) = candidates(run, &job.conditions, stock);
         best_first(&mut found);
-        let done = SolvedRun { run: run.clone(), candidates: found, rejected };
+        let turned_round = found
+            .first()
+            .filter(|best| best.sound.is_empty())
+            .and_then(|best| turned_round(run, &job.conditions, stock, &best.hose));
+        let done = SolvedRun { run: run.clone(), candidates: found, rejected, turned_round };
         let go_on = on_run(number, &done);
         solved.push(done);
         if go_on.is_break() {

@@ -61,9 +61,10 @@ export class Visit {
     return said.replace('Cut length: ', '');
   }
 
-  /** Waits until the figure to cut reads so. */
+  /** Waits until the figure to cut reads so: all of it, or as the pattern says. */
   async seeCutLength(said) {
-    await this.#page.getByText(`Cut length: ${said}`).waitFor();
+    const words = typeof said === 'string' ? `Cut length: ${said}` : new RegExp(said.source.replace('^', '^Cut length: '));
+    await this.#page.getByText(words).waitFor({ state: 'attached' });
   }
 
   /** The worst verdict in words. */
@@ -112,6 +113,30 @@ export class Visit {
 
   async press(name) {
     await this.#page.getByRole('button', { name, exact: true }).click();
+  }
+
+  /** Presses what has this name: a key, a button, a link over the drawing. */
+  async tap(name) {
+    const { page } = this;
+    const there = page.getByRole('button', { name, exact: true }).or(page.getByRole('link', { name, exact: true }));
+    await there.first().click();
+  }
+
+  /** Presses one after the other; gives how many presses that were. */
+  async tapAll(names) {
+    for (const name of names) await this.tap(name);
+    return names.length;
+  }
+
+  /** Adds a thing near the run, not placed yet, and goes back to the sheet. */
+  async addNear(kind, form) {
+    await this.tapAll(['Add a thing near it', kind, form, 'Back to the sheet']);
+  }
+
+  /** The job as the page has kept it, once it has kept it all. */
+  async job() {
+    await this.#page.evaluate(() => dispatchEvent(new Event('pagehide')));
+    return this.#page.evaluate(() => JSON.parse(localStorage.getItem('hosewright.last').replace(/^\d+ /, '')).job);
   }
 
   /** Waits for an alert; gives its text. */

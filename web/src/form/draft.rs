@@ -1,6 +1,7 @@
 //! A job while it is being typed: the last sound value of every field, and the text of every field that was touched.
 
 use super::fields::{Field, Reads, groups};
+use super::sketch::{Form, Sketch};
 use quantity::text::{
     LengthUnit, Misread, PressureUnit, TemperatureUnit, print_angle, print_length, print_pressure, print_temperature,
     read_angle, read_length, read_number, read_pressure, read_temperature,
@@ -97,6 +98,11 @@ impl Draft {
         self.slips.is_empty()
     }
 
+    /// Whether there is enough of it, and nothing wrong in it, to ask for an answer.
+    pub(crate) fn is_whole(&self) -> bool {
+        self.is_sound() && self.sketch(0).unsaid().is_empty()
+    }
+
     /// What is wrong with a field's text, if anything.
     pub(crate) fn slip(&self, at: &str) -> Option<&Slip> {
         self.slips.get(at)
@@ -111,12 +117,13 @@ impl Draft {
         let value = self.job.pointer(&field.at).unwrap_or(&Value::Null);
         match (field.reads, value) {
             (_, Value::String(word)) => word.clone(),
+            (_, Value::Bool(yes)) => if *yes { "yes" } else { "no" }.to_owned(),
             (reads, value) => value.as_f64().map_or(String::new(), |number| match reads {
                 Reads::Length | Reads::Bead => print_length(Length::mm(number), self.unit),
                 Reads::Pressure => print_pressure(Pressure::kpa(number), PressureUnit::Kilopascal),
                 Reads::Temperature => print_temperature(Temperature::celsius(number), TemperatureUnit::Celsius),
                 Reads::Angle => print_angle(Angle::degrees(number)),
-                Reads::Number | Reads::Words | Reads::One(_) => number.to_string(),
+                Reads::Number | Reads::Words | Reads::One(_) | Reads::YesNo => number.to_string(),
             }),
         }
     }
@@ -142,6 +149,7 @@ impl Draft {
         }
         let number = match field.reads {
             Reads::Words | Reads::One(_) => return Ok(Value::String(text.to_owned())),
+            Reads::YesNo => return Ok(Value::Bool(text == "yes")),
             Reads::Bead if text.eq_ignore_ascii_case("none") => return Ok(Value::String("none".to_owned())),
             Reads::Length | Reads::Bead => read_length(text, self.unit)?.as_mm(),
             Reads::Pressure => read_pressure(text, PressureUnit::Kilopascal)?.as_kpa(),
@@ -163,7 +171,7 @@ impl Draft {
 
     /// Tries a cut length on the run, or none.
     pub(crate) fn try_cut(&mut self, run: usize, cut_mm: Option<f64>) {
-        put(&mut self.job, &format!("/runs/{run}/try_cut_mm"), cut_mm.map_or(Value::Null, |mm| json!(mm)));
+        self.set(run, "try_cut_mm", json!(cut_mm));
     }
 
     /// What a run is called.
@@ -172,23 +180,57 @@ impl Draft {
         name.map_or_else(|| format!("run {}", run + 1), str::to_owned)
     }
 
-    /// The cut length that is being tried.
-    pub(crate) fn tried(&self, run: usize) -> Option<f64> {
-        self.job.pointer(&format!("/runs/{run}/try_cut_mm")).and_then(Value::as_f64)
+    /// A number of the run, if it is known.
+    pub(crate) fn number(&self, run: usize, field: &str) -> Option<f64> {
+        self.job.pointer(&format!("/runs/{run}/{field}")).and_then(Value::as_f64)
     }
 
-    /// Adds a thing near the run, with the likeliest numbers standing ready.
-    pub(crate) fn add_neighbour(&mut self, run: usize, form: &str) {
-        let shape = match form {
-            "ball" => json!({ "ball": { "at_mm": [0, 0, 0], "diameter_mm": 50 } }),
-            "box" => json!({ "box": { "from_mm": [0, 0, 0], "to_mm": [100, 100, 100] } }),
-            _ => json!({ "rod": { "from_mm": [0, 0, 0], "to_mm": [0, 0, 300], "diameter_mm": 50 } }),
-        };
-        let kind = if form == "box" { "solid" } else { "hot" };
+    /// A run of which nothing is known yet. Where one stands, and what holds for the whole car, are taken over from the run
+    /// before, if it was the person's own.
+    pub(crate) fn fresh(before: Option<&Self>) -> Self {
+        let kept = |at: &str| before.and_then(|before| before.job.pointer(at)).cloned().unwrap_or(Value::Null);
+        let conditions = Some(kept("/conditions")).filter(Value::is_object).unwrap_or_else(|| json!({}));
+        // Until it is said otherwise the careful way: one end rocks with the engine, the other does not.
+        let end = |on: &str, at: Value| json!({ "spigot_mm": null, "at_mm": at, "points": null, "on": on });
+        let run = json!({
+            "from": end("engine", json!([0, 0, 0])), "to": end("body", Value::Null),
+            "neighbours": [], "stood": kept("/runs/0/stood"),
+        });
+        let job = json!({
+            "format": share::FORMAT, "version": share::VERSION, "car": kept("/car"), "conditions": conditions, "runs": [run],
+        });
+        let unit = before.map_or(LengthUnit::Millimetre, |before| before.unit);
+        Self { job, typed: BTreeMap::new(), slips: BTreeMap::new(), unit }
+    }
+
+    /// The run as far as it is known.
+    pub(crate) fn sketch(&self, run: usize) -> Sketch {
+        Sketch::of(&self.job, run)
+    }
+
+    /// Sets a value of the run from the drawing or the keypad; it takes the place of what was typed there.
+    pub(crate) fn set(&mut self, run: usize, field: &str, value: Value) {
+        let at = format!("/runs/{run}/{field}");
+        self.typed.retain(|field, _| !field.starts_with(&at));
+        self.slips.retain(|field, _| !field.starts_with(&at));
+        put(&mut self.job, &at, value);
+    }
+
+    /// Adds a thing near the run, with the likeliest thickness standing ready; where it is is not known yet.
+    pub(crate) fn add_neighbour(&mut self, run: usize, kind: &str, form: Form) {
+        let mut shape = Map::new();
+        for place in form.places() {
+            shape.insert((*place).to_owned(), Value::Null);
+        }
+        if form != Form::Box {
+            shape.insert("diameter_mm".to_owned(), json!(50));
+        }
+        let on = if kind == "hot" { "engine" } else { "body" };
+        let thing = json!({ "kind": kind, "shape": { form.field(): shape }, "on": on });
         if let Some(run) = self.job.pointer_mut(&format!("/runs/{run}")).and_then(Value::as_object_mut) {
             let list = run.entry("neighbours").or_insert_with(|| json!([]));
             if let Some(list) = list.as_array_mut() {
-                list.push(json!({ "shape": shape, "kind": kind }));
+                list.push(thing);
             }
         }
     }
@@ -221,7 +263,7 @@ fn put(job: &mut Value, at: &str, value: Value) {
     match job.pointer_mut(parent) {
         Some(Value::Object(map)) => {
             map.insert(last.to_owned(), value);
-            if parent.ends_with("/hose") || parent.ends_with("/replaces") || parent.ends_with("/stands") {
+            if ["/hose", "/replaces", "/stands", "/shield"].iter().any(|record| parent.ends_with(record)) {
                 let empty = map.values().all(Value::is_null);
                 if empty {
                     put(job, parent, Value::Null);

@@ -21,6 +21,19 @@ pub(crate) enum Reads {
     Words,
     /// One of a few words.
     One(&'static [&'static str]),
+    /// Yes or no.
+    YesNo,
+}
+
+impl Reads {
+    /// What can be chosen, for a field in which nothing is typed; the empty word is "not known".
+    pub(crate) fn choices(self) -> Option<&'static [&'static str]> {
+        match self {
+            Self::One(words) => Some(words),
+            Self::YesNo => Some(&["", "yes", "no"]),
+            _ => None,
+        }
+    }
 }
 
 /// One field.
@@ -49,10 +62,16 @@ const MADE_OF: &[&str] = &["", "steel", "cast iron", "aluminium", "brass", "copp
 const ON: &[&str] = &["", "engine", "body"];
 const KIND: &[&str] = &["hot", "moving", "sharp", "solid"];
 const GLYCOL: &[&str] = &["ethylene", "propylene"];
+const SEAT_FROM: &[&str] = &["", "measured", "taken"];
+const RUBBER: &[&str] = &["", "EPDM", "silicone", "NBR", "CR"];
+const SIDE: &[&str] = &["", "pump inlet", "other"];
+const SLEEVE: &[&str] = &["", "none", "new", "dirty"];
 
 fn field(at: String, label: &'static str, reads: Reads) -> Field {
     let unit = match reads {
         Reads::Angle => "degrees",
+        Reads::Pressure => "kPa, or type bar or psi",
+        Reads::Temperature => "°C, or type °F",
         _ => "",
     };
     Field { at, label, reads, unit }
@@ -65,8 +84,11 @@ fn three(at: &str, reads: Reads, labels: [&'static str; 3]) -> Vec<Field> {
 
 const PLACE: [&str; 3] = ["mouth: forward", "mouth: to the left", "mouth: up"];
 const POINTS: [&str; 3] = ["points: forward", "points: to the left", "points: up"];
-const FROM: [&str; 3] = ["from: forward", "from: to the left", "from: up"];
-const TO: [&str; 3] = ["to: forward", "to: to the left", "to: up"];
+const FROM: [&str; 3] = ["middle of one end: forward", "middle of one end: to the left", "middle of one end: up"];
+const TO: [&str; 3] =
+    ["middle of the other end: forward", "middle of the other end: to the left", "middle of the other end: up"];
+const CORNER: [&str; 3] = ["one corner: forward", "one corner: to the left", "one corner: up"];
+const OPPOSITE: [&str; 3] = ["corner opposite: forward", "corner opposite: to the left", "corner opposite: up"];
 const CENTRE: [&str; 3] = ["centre: forward", "centre: to the left", "centre: up"];
 const ROCK: [&str; 3] = ["fore and aft, each way", "side to side, each way", "up and down, each way"];
 
@@ -76,11 +98,13 @@ fn spigot(at: &str, letter: &str, value: &Value) -> Group {
         field(format!("{at}/spigot_mm"), "outside diameter", Reads::Length),
         field(format!("{at}/bead_mm"), "bead, or none", Reads::Bead),
         field(format!("{at}/seat_mm"), "how far the hose goes on", Reads::Length),
+        field(format!("{at}/seat_from"), "that length was", Reads::One(SEAT_FROM)),
         field(format!("{at}/straight_mm"), "plain length behind that", Reads::Length),
         field(format!("{at}/can_move_mm"), "how far the part can be moved", Reads::Length),
     ];
     fields.extend(three(&format!("{at}/at_mm"), Reads::Length, PLACE));
     fields.extend(three(&format!("{at}/points"), Reads::Number, POINTS));
+    fields.push(field(format!("{at}/angle_error_deg"), "not sure which way it points, by", Reads::Angle));
     fields.push(field(format!("{at}/made_of"), "made of", Reads::One(MADE_OF)));
     fields.push(field(format!("{at}/on"), "bolted to the", Reads::One(ON)));
     Group { title: titled(&format!("Spigot {letter}"), value, at), fields }
@@ -102,18 +126,19 @@ fn neighbour(at: &str, i: usize, value: &Value) -> Group {
     let shape = format!("{at}/shape");
     let has = |form: &str| value.pointer(&format!("{shape}/{form}")).is_some();
     if has("rod") {
-        fields.push(field(format!("{shape}/rod/diameter_mm"), "thickness", Reads::Length));
+        fields.push(field(format!("{shape}/rod/diameter_mm"), "outside diameter", Reads::Length));
         fields.extend(three(&format!("{shape}/rod/from_mm"), Reads::Length, FROM));
         fields.extend(three(&format!("{shape}/rod/to_mm"), Reads::Length, TO));
     } else if has("ball") {
-        fields.push(field(format!("{shape}/ball/diameter_mm"), "thickness", Reads::Length));
+        fields.push(field(format!("{shape}/ball/diameter_mm"), "outside diameter", Reads::Length));
         fields.extend(three(&format!("{shape}/ball/at_mm"), Reads::Length, CENTRE));
     } else {
-        fields.extend(three(&format!("{shape}/box/from_mm"), Reads::Length, FROM));
-        fields.extend(three(&format!("{shape}/box/to_mm"), Reads::Length, TO));
+        fields.extend(three(&format!("{shape}/box/from_mm"), Reads::Length, CORNER));
+        fields.extend(three(&format!("{shape}/box/to_mm"), Reads::Length, OPPOSITE));
     }
     if value.pointer(&format!("{at}/kind")).and_then(Value::as_str) == Some("hot") {
         fields.push(field(format!("{at}/surface_c"), "surface temperature", Reads::Temperature));
+        fields.push(field(format!("{at}/shield/gap_mm"), "flat shield before it, at", Reads::Length));
     }
     fields.push(field(format!("{at}/standoff_mm"), "distance you want kept", Reads::Length));
     Group { title: titled(&format!("Thing near it {}", i + 1), value, at), fields }
@@ -125,17 +150,28 @@ pub(crate) fn groups(job: &Value, run: usize) -> Vec<Group> {
     let mut groups = vec![spigot(&format!("{at}/from"), "A", job), spigot(&format!("{at}/to"), "B", job)];
     let near = job.pointer(&format!("{at}/neighbours")).and_then(Value::as_array).map_or(0, Vec::len);
     groups.extend((0..near).map(|i| neighbour(&format!("{at}/neighbours/{i}"), i, job)));
+    let hose = |name: &str, label, reads| field(format!("{at}/hose/{name}"), label, reads);
     groups.push(Group {
         title: "The hose you have, if you have one".to_owned(),
         fields: vec![
-            field(format!("{at}/hose/bore_mm"), "bore", Reads::Length),
-            field(format!("{at}/hose/outside_mm"), "outside diameter", Reads::Length),
-            field(
-                format!("{at}/hose/creases_at_inside_mm"),
-                "bend test: inside radius where it creases",
-                Reads::Length,
-            ),
-            field(format!("{at}/hose/min_bend_radius_mm"), "least bend radius from its seller", Reads::Length),
+            hose("bore_mm", "bore", Reads::Length),
+            hose("outside_mm", "outside diameter", Reads::Length),
+            hose("wall_mm", "or its wall", Reads::Length),
+            hose("rubber", "made of", Reads::One(RUBBER)),
+            hose("class", "class printed on it", Reads::Words),
+            hose("piece_mm", "longest sound piece", Reads::Length),
+            hose("creases_at_inside_mm", "bend test: inside radius where it creases", Reads::Length),
+            hose("min_bend_radius_mm", "least bend radius from its seller", Reads::Length),
+        ],
+    });
+    groups.push(Group {
+        title: "The run".to_owned(),
+        fields: vec![
+            field(format!("{at}/name"), "its name", Reads::Words),
+            field("/car".to_owned(), "the car", Reads::Words),
+            field(format!("{at}/side"), "which side of the pump", Reads::One(SIDE)),
+            field(format!("{at}/flow_can_stop"), "can the coolant stand still in it?", Reads::YesNo),
+            field(format!("{at}/sleeve"), "sleeve over it", Reads::One(SLEEVE)),
         ],
     });
     let mut engine = three(&format!("{at}/rock_mm"), Reads::Length, ROCK);
@@ -153,6 +189,7 @@ pub(crate) fn groups(job: &Value, run: usize) -> Vec<Group> {
             whole("bay_air_c", "air in the engine bay", Reads::Temperature),
             whole("coolant/glycol", "glycol", Reads::One(GLYCOL)),
             Field { unit: "% by volume", ..whole("coolant/percent_by_volume", "share of glycol", Reads::Number) },
+            Field { unit: "litres a minute", ..whole("flow_l_min", "flow in the heater circuit", Reads::Number) },
             Field { unit: "m", ..whole("altitude_m", "altitude", Reads::Number) },
             whole("filler_at_z_mm", "height of the filler over A's mouth level", Reads::Length),
             whole("stands/nose_up_deg", "nose raised on stands", Reads::Angle),

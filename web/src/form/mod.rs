@@ -3,6 +3,8 @@
 mod draft;
 mod fields;
 mod sheet;
+pub(crate) mod sketch;
+pub(crate) mod stand;
 
 pub(crate) use draft::Draft;
-pub(crate) use sheet::{Measurements, place_of};
+pub(crate) use sheet::{Measurements, fields_of, place_of};

@@ -13,19 +13,33 @@ pub(crate) fn Measurements(draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>)
     // The fields change only when a thing is added, taken away, or changes its kind; not with every number.
     let shown = Memo::new(move |_| draft.with(|draft| groups(&draft.job, 0)));
     view! {
-        <section id="measurements">
+        <section id="measurements" class="list">
             <h2>{words::MEASURES}</h2>
             <p class="note">{words::AXES}</p>
             <For each=move || shown.get() key=|group| group.fields.first().map(|f| f.at.clone()) let(group)>
                 <Fields group draft problems shown />
             </For>
-            <div class="row">
-                <button type="button" class="bt" on:click=move |_| draft.update(|d| d.add_neighbour(0, "rod"))>"Add a pipe or rod"</button>
-                <button type="button" class="bt" on:click=move |_| draft.update(|d| d.add_neighbour(0, "box"))>"Add a box"</button>
-                <button type="button" class="bt" on:click=move |_| draft.update(|d| d.add_neighbour(0, "ball"))>"Add a ball"</button>
-            </div>
+            <p class="row"><a class="bt" href="#near">{words::ADD_NEAR}</a></p>
         </section>
     }
+}
+
+/// The groups whose fields stand at these places of the job file, as a list below the drawing: it holds what has no place
+/// there, and serves whoever does not tap.
+pub(crate) fn fields_of(draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>, place: String) -> AnyView {
+    let shown = Memo::new(move |_| {
+        let mut groups = draft.with(|draft| groups(&draft.job, 0));
+        groups.retain(|group| group.fields.first().is_some_and(|field| field.at.starts_with(&place)));
+        groups
+    });
+    view! {
+        <div class="list">
+            <For each=move || shown.get() key=|group| group.fields.first().map(|f| f.at.clone()) let(group)>
+                <Fields group draft problems shown />
+            </For>
+        </div>
+    }
+    .into_any()
 }
 
 /// One group, folded until it is wanted; open where something is wrong.
@@ -72,7 +86,7 @@ fn Fields(
             </div>
             {place.map(|i| {
                 view! {
-                    <button type="button" class="bt" on:click=move |_| draft.update(|d| d.remove_neighbour(0, i))>"Take it away"</button>
+                    <button type="button" class="bt" on:click=move |_| draft.update(|d| d.remove_neighbour(0, i))>{words::TAKE_AWAY}</button>
                 }
             })}
         </details>
@@ -131,8 +145,8 @@ fn OneField(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) 
     // A keypad of figures may lack the minus of a place or direction (one of three), and the stroke of a fraction.
     let one_of_three = field.with_value(|field| field.at.ends_with(|c: char| c.is_ascii_digit()));
     let needs_letters = one_of_three || matches!(reads, Reads::Words | Reads::Bead);
-    let control = match reads {
-        Reads::One(words) => view! {
+    let control = match reads.choices() {
+        Some(words) => view! {
             <select id=id.clone() prop:value=text on:change=move |event| take(event_target_value(&event))>
                 {words
                     .iter()
@@ -145,7 +159,7 @@ fn OneField(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) 
             </select>
         }
         .into_any(),
-        _ => view! {
+        None => view! {
             <input
                 id=id.clone()
                 type="text"

@@ -1,57 +1,117 @@
-//! The answer on the first screen: worst verdict in words, the figure to cut, the marked piece, the lengths that work.
+//! The answer on the first screen: worst verdict in words, the figure to cut, the marked piece, the cut bar.
 
+use super::cut_bar::cut_bar;
 use super::strip::Strip;
 use super::{figure, length, mark};
+use crate::form::Draft;
+use crate::form::sketch::Letter;
 use crate::words;
 use job::{CandidateReport, RunReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
+use serde_json::json;
 
-fn window(window: Option<[f64; 2]>, unit: LengthUnit) -> String {
-    window.map_or_else(
-        || "none".to_owned(),
-        |[lo, hi]| format!("{} to {}", figure(lo.ceil(), unit), figure(hi.floor(), unit)),
-    )
-}
+/// A run that was answered, and the hose that serves it best.
+pub(crate) type Shown = (RunReport, CandidateReport);
 
-/// The answer for the best hose of a run.
-#[component]
-pub(crate) fn Answer(run: RunReport, best: CandidateReport, unit: LengthUnit) -> impl IntoView {
-    let other = match unit {
+fn other(unit: LengthUnit) -> LengthUnit {
+    match unit {
         LengthUnit::Millimetre => LengthUnit::Inch,
         LengthUnit::Inch => LengthUnit::Millimetre,
+    }
+}
+
+/// The answer for the best hose of a run. It stays where it is while the answer changes, so that a thumb that drags the cut
+/// does not lose it; `act` is what is to be done next.
+pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: AnyView) -> AnyView {
+    let best = Memo::new(move |_| shown.with(|shown| shown.as_ref().map(|(_, best)| best.clone())));
+    let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
+    let trying = Memo::new(move |_| draft.with(|draft| draft.number(0, "try_cut_mm").is_some()));
+    let verdict = Memo::new(move |_| {
+        // A pass with things unchecked beside it is not shown as a plain pass.
+        best.with(|best| {
+            best.as_ref()
+                .map_or("", |b| if b.verdict == "pass" { "not checked" } else { b.verdict.as_str() })
+                .to_owned()
+        })
+    });
+    let with_best = move |say: fn(&CandidateReport, LengthUnit) -> String| {
+        move || best.with(|best| best.as_ref().map(|best| say(best, unit.get())))
     };
-    // A pass with things unchecked beside it is not shown as a plain pass.
-    let verdict = if best.verdict == "pass" { "not checked" } else { best.verdict.as_str() };
-    let stop = verdict == "fail";
-    let what = if best.nearest { "comes nearest" } else { words::CUT_LENGTH };
-    let ways = match best.ways {
-        0 | 1 => String::new(),
-        n => format!("It can lie in {n} ways at this length; the worst is shown. "),
+    let said = with_best(|best, unit| {
+        if best.nearest {
+            format!("No cut length: {} comes nearest.", length(best.cut_mm, unit))
+        } else {
+            format!("Cut length: {}, {}", length(best.cut_mm, unit), length(best.cut_mm, other(unit)))
+        }
+    });
+    let what = move || match best.with(|best| best.as_ref().is_some_and(|best| best.nearest)) {
+        true => "comes nearest",
+        false if trying.get() => words::TRIED_LENGTH,
+        false => words::CUT_LENGTH,
+    };
+    let notes = move || {
+        let unit = unit.get();
+        shown.with(|shown| {
+            let (run, best) = shown.as_ref()?;
+            let ways = match best.ways {
+                0 | 1 => String::new(),
+                n => format!("It can lie in {n} ways at this length; the worst is shown. "),
+            };
+            let hose = format!(
+                "{}, {} bore, {} outside. ",
+                best.hose.kind,
+                length(best.hose.bore_mm, unit),
+                length(best.hose.outside_mm, unit)
+            );
+            let assumed = if run.assumed.is_empty() { String::new() } else { format!("{}.", run.assumed.join("; ")) };
+            Some(format!("{ways}{hose}{assumed}"))
+        })
     };
     view! {
         <section class="answer" aria-live="polite">
-            <p class="vd" class:stop=stop>{mark(verdict)} <span>{best.headline.clone()}</span></p>
-            <p class="sr">
-                {if best.nearest {
-                    format!("No cut length: {} comes nearest.", length(best.cut_mm, unit))
-                } else {
-                    format!("Cut length: {}, {}", length(best.cut_mm, unit), length(best.cut_mm, other))
-                }}
+            <p class="vd" class:stop=move || verdict.get() == "fail">
+                {move || mark(&verdict.get())} <span>{with_best(|best, _| best.headline.clone())}</span>
             </p>
+            {move || shown.with(|shown| shown.as_ref().and_then(|(run, _)| run.turned_round.clone())).map(|which| turned(&which, draft))}
+            <p class="sr">{said}</p>
             <div class="big" aria-hidden="true">
-                <strong>{figure(best.cut_mm, unit)}</strong>
-                <em>{words::unit(unit)}</em>
-                <div>{what}<br/><b>{length(best.cut_mm, other)}</b></div>
+                <strong>{with_best(|best, unit| figure(best.cut_mm, unit))}</strong>
+                <em>{move || words::unit(unit.get())}</em>
+                <div>{what}<br/><b>{with_best(|best, unit| length(best.cut_mm, other(unit)))}</b></div>
             </div>
-            <Strip best=best.clone() unit />
-            <div class="pair">
-                <div><b>{window(best.cut_window_mm, unit)}</b>"lengths that work, cut"</div>
-                <div><b>{window(best.calm_window_mm, unit)}</b>"of these, nothing to mind"</div>
-            </div>
-            <p class="note">{ways}{format!("{}, {} bore, {} outside.", best.hose.kind, length(best.hose.bore_mm, unit), length(best.hose.outside_mm, unit))}</p>
-            {(!run.assumed.is_empty()).then(|| view! { <p class="note">{run.assumed.join("; ")}"."</p> })}
-            <a class="bt m" href="#measurements">{words::CHANGE}</a>
+            {move || best.get().map(|best| view! { <Strip best unit=unit.get() /> })}
+            {cut_bar(best, draft)}
+            {act}
+            <p class="small-print">{words::NOT_FOR}</p><p class="small-print">{words::CAUTION}</p>
+            <p class="note">{notes}</p>
         </section>
     }
+    .into_any()
+}
+
+/// Asks after an end that may have been said the wrong way round; one tap turns it.
+fn turned(which: &str, draft: RwSignal<Draft>) -> AnyView {
+    let letters: Vec<_> = Letter::BOTH.into_iter().filter(|letter| which.contains(letter.name())).collect();
+    let sketch = draft.with_untracked(|draft| draft.sketch(0));
+    let back = |letter: Letter| sketch.end(letter).points.map(|points| points.map(|x| 0.0 - x));
+    let acts = letters
+        .iter()
+        .filter_map(|letter| Some(format!("{} points {}", letter.name(), sketch.stand.direction(back(*letter)?))));
+    let acts = acts.collect::<Vec<_>>().join(", ");
+    let turns: Vec<_> = letters.into_iter().filter_map(|letter| Some((letter, back(letter)?))).collect();
+    let turn = move |_| {
+        draft.update(|draft| {
+            for (letter, points) in &turns {
+                draft.set(0, &format!("{}/points", letter.field()), json!(points));
+            }
+        });
+    };
+    view! {
+        <div class="err">
+            <p>{format!("Is a direction turned round? A spigot points out of its part. If {acts}, a length would work.")}</p>
+            <button type="button" class="bt m" on:click=turn>{acts}</button>
+        </div>
+    }
+    .into_any()
 }

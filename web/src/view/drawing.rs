@@ -2,6 +2,8 @@
 
 use super::length;
 use super::projection::{Frame, Point, View, path};
+use crate::form::sketch::SEAT_TAKEN;
+use crate::form::stand::Stand;
 use crate::words;
 use job::input::{FormInput, NeighbourInput, RunInput, SpigotInput};
 use job::{CandidateReport, LieReport};
@@ -20,11 +22,16 @@ fn along(at: Point, way: Point, by: f64) -> Point {
 
 /// From the end of the hose over its mouth: the seat.
 fn seat(spigot: &SpigotInput) -> [Point; 2] {
-    [along(spigot.at_mm, spigot.points, -spigot.seat_mm.unwrap_or(30.0)), spigot.at_mm]
+    [along(spigot.at_mm, spigot.points, -spigot.seat_mm.unwrap_or(SEAT_TAKEN)), spigot.at_mm]
 }
 
-fn stub(spigot: &SpigotInput) -> [Point; 2] {
-    [along(spigot.at_mm, spigot.points, -spigot.seat_mm.unwrap_or(30.0) - STUB), spigot.at_mm]
+/// A spigot from behind the seat to its mouth.
+pub(super) fn stub(mouth: Point, points: Point, seat: f64) -> [Point; 2] {
+    [along(mouth, points, -seat - STUB), mouth]
+}
+
+fn stub_of(spigot: &SpigotInput) -> [Point; 2] {
+    stub(spigot.at_mm, spigot.points, spigot.seat_mm.unwrap_or(SEAT_TAKEN))
 }
 
 /// The three views of a run.
@@ -35,10 +42,10 @@ pub(crate) fn Drawings(run: RunInput, best: CandidateReport, unit: LengthUnit) -
             .into_any();
     };
     let outside = best.hose.outside_mm;
-    let views = [View::Above, View::Front, View::Left];
+    let views = View::square(run.stood.as_deref().map(Stand::from_word).unwrap_or_default());
     // One scale for all three: millimetres of the car per width of the widest.
     let frames = views.map(|view| {
-        let ends = [&run.from, &run.to].into_iter().flat_map(stub);
+        let ends = [&run.from, &run.to].into_iter().flat_map(stub_of);
         let points = lie.points_mm.iter().copied().chain(ends).map(move |p| view.flat(p));
         Frame::round(points.collect::<Vec<_>>().into_iter(), MARGIN + outside / 2.0, 0.45..=1.3)
     });
@@ -95,17 +102,17 @@ fn OneView(
     let spigots = [(&run.from, "A"), (&run.to, "B")];
     let hose = line(&lie.points_mm);
     let tight = tightest(&lie, outside).map(|stroke| line(&stroke));
-    let stubs: Vec<(String, f64)> = spigots.iter().map(|(s, _)| (line(&stub(s)), s.spigot_mm)).collect();
+    let stubs: Vec<(String, f64)> = spigots.iter().map(|(s, _)| (line(&stub_of(s)), s.spigot_mm)).collect();
     let seats: Vec<String> = spigots.iter().map(|(s, _)| line(&seat(s))).collect();
     let letters: Vec<((f64, f64), &str)> = spigots
         .iter()
-        .map(|(s, name)| (view.flat(along(s.at_mm, s.points, -s.seat_mm.unwrap_or(30.0) - STUB)), *name))
+        .map(|(s, name)| (view.flat(along(s.at_mm, s.points, -s.seat_mm.unwrap_or(SEAT_TAKEN) - STUB)), *name))
         .collect();
     let names: Vec<((f64, f64), String)> =
         run.neighbours.iter().map(|n| (name_at(n, view, &frame, px), n.name.clone().unwrap_or_default())).collect();
     view! {
         <svg class="pic" viewBox=frame.view_box() style:width=width role="img" aria-label=says>
-            {run.neighbours.iter().map(|n| thing(n, view, px)).collect_view()}
+            {run.neighbours.iter().map(|n| thing(&n.shape, view, px)).collect_view()}
             {stubs.into_iter().map(|(d, thick)| view! {
                 <path d=d.clone() class="wide ink" stroke-width=thick /><path d=d class="wide sheet" stroke-width=(thick - 3.0 * px).max(1.0) />
             }).collect_view()}
@@ -141,8 +148,8 @@ fn tightest(lie: &LieReport, outside: f64) -> Option<[Point; 2]> {
 }
 
 /// The outline of a thing near it.
-fn thing(neighbour: &NeighbourInput, view: View, px: f64) -> AnyView {
-    match &neighbour.shape {
+pub(super) fn thing(form: &FormInput, view: View, px: f64) -> AnyView {
+    match form {
         FormInput::Rod { from_mm, to_mm, diameter_mm } => {
             let d = path(view, &[*from_mm, *to_mm]);
             view! {
@@ -155,13 +162,37 @@ fn thing(neighbour: &NeighbourInput, view: View, px: f64) -> AnyView {
             let (x, y) = view.flat(*at_mm);
             view! { <circle cx=x cy=y r=diameter_mm / 2.0 class="thing" stroke-width=1.6 * px /> }.into_any()
         }
+        // The faces that look at the eye; seen square that is one of them.
         FormInput::Box { from_mm, to_mm } => {
-            let ((x0, y0), (x1, y1)) = (view.flat(*from_mm), view.flat(*to_mm));
-            let (width, height) = ((x1 - x0).abs(), (y1 - y0).abs());
-            view! { <rect x=x0.min(x1) y=y0.min(y1) width=width height=height class="thing" stroke-width=1.6 * px /> }
+            view! { <path d=faces(*from_mm, *to_mm, view) class="thing" stroke-width=1.6 * px stroke-linejoin="round" /> }
                 .into_any()
         }
     }
+}
+
+/// The faces of a box that look at the eye.
+fn faces(from: Point, to: Point, view: View) -> String {
+    let nearer = |axis: usize| {
+        let mut end = [0.0; 3];
+        end[axis] = 1.0;
+        let (lo, hi) = (from[axis].min(to[axis]), from[axis].max(to[axis]));
+        if view.nearness(end) > 0.0 { hi } else { lo }
+    };
+    let mut d = String::new();
+    for axis in 0..3 {
+        let (u, v) = ((axis + 1) % 3, (axis + 2) % 3);
+        let corner = |cu: f64, cv: f64| {
+            let mut at = [0.0; 3];
+            (at[axis], at[u], at[v]) = (nearer(axis), cu, cv);
+            at
+        };
+        d += &path(
+            view,
+            &[corner(from[u], from[v]), corner(to[u], from[v]), corner(to[u], to[v]), corner(from[u], to[v])],
+        );
+        d.push('Z');
+    }
+    d
 }
 
 /// Where the name of a thing stands: at its middle, or as near to that as the picture reaches.

@@ -35,7 +35,7 @@ pub(crate) fn Marking(best: CandidateReport, unit: LengthUnit) -> impl IntoView 
         best.buy.by_foot
     );
     view! {
-        <section>
+        <section id="marking">
             <h2>{words::MARK}</h2>
             <ol class="steps">{steps.into_iter().map(|step| view! { <li>{step}</li> }).collect_view()}</ol>
             <p class="note">{play} " " {buy}</p>

@@ -1,19 +1,22 @@
 //! The sheet: the report as it is seen.
 
 mod answer;
+mod cut_bar;
 mod drawing;
 mod findings;
 mod hoses;
 mod marking;
-mod projection;
+pub(crate) mod projection;
+mod scene;
 mod shorter;
 mod strip;
 
-pub(crate) use answer::Answer;
+pub(crate) use answer::{Shown, answer};
 pub(crate) use drawing::Drawings;
 pub(crate) use findings::Findings;
 pub(crate) use hoses::Hoses;
 pub(crate) use marking::Marking;
+pub(crate) use scene::{Laid, scene};
 pub(crate) use shorter::ShorterOrLonger;
 
 use leptos::prelude::*;

@@ -1,40 +1,93 @@
 //! From the axes of the car to a flat view: which way is right, which way is up, and how large.
 
+use crate::form::stand::{Stand, Way, dot, plus};
 use std::ops::RangeInclusive;
 
 /// A point in the axes of the car, mm.
 pub(crate) type Point = [f64; 3];
 
-/// From where one looks. The person stands at the front of the car.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum View {
-    /// From above, the front of the car at the bottom.
-    Above,
-    /// From the front.
-    Front,
-    /// From the car's left side.
-    Left,
+/// A parallel look at the car: which way runs to the right of the paper and which way down it. Slanted or square, turned
+/// or straight, a look is these two ways and no more.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct View {
+    right: Point,
+    down: Point,
+    /// The way towards the eye: what is further along it covers what is not.
+    near: Point,
+    caption: &'static str,
 }
 
+/// How much of the depth shows in the slanted view: half of it, at 45° (a cabinet projection, ISO 5456-3).
+const SLANT: f64 = 0.5 * std::f64::consts::FRAC_1_SQRT_2;
+
 impl View {
-    /// Right and down on the paper for a point: SVG's y runs down.
-    pub(crate) fn flat(self, [x, y, z]: Point) -> (f64, f64) {
-        match self {
-            // Standing before the car, its left is to the right; away is to the rear.
-            Self::Above => (y, x),
-            Self::Front => (y, -z),
-            // From the car's left side its front is to the left.
-            Self::Left => (-x, -z),
+    /// The three square views from where the person stands: from above (or below), as one stands, from the right.
+    pub(crate) fn square(stand: Stand) -> [Self; 3] {
+        let [right, away, up] = [Way::Right, Way::Away, Way::Up].map(|way| stand.vector(way));
+        let [to_you, down] = [away, up].map(|way| way.map(|x| -x));
+        // Seen from the right, what is away is to the right of the paper; under the car, to the left.
+        let (overlooked, flat, side) = if stand.is_under() { (down, to_you, to_you) } else { (up, to_you, away) };
+        let [above, front, beside] = captions(stand);
+        [
+            Self { right, down: flat, near: overlooked, caption: above },
+            Self { right, down, near: to_you, caption: front },
+            Self { right: side, down, near: right, caption: beside },
+        ]
+    }
+
+    /// The slanted view as one stands (or lies), with half the depth.
+    pub(crate) fn slanted(stand: Stand) -> Self {
+        let [right, away, up] = [Way::Right, Way::Away, Way::Up].map(|way| stand.vector(way));
+        // Lying under the car one looks up: past the head is up the paper, and up is into it.
+        let (high, deep) = if stand.is_under() { (away, up) } else { (up, away) };
+        Self {
+            right: plus(right, deep, SLANT),
+            down: plus(high, deep, SLANT).map(|x| -x),
+            // The line of sight itself: along it nothing moves on the paper.
+            near: plus(plus(deep.map(|x| -x), right, SLANT), high, SLANT),
+            caption: if stand.is_under() { "Seen from below, as you lie" } else { "As you stand" },
         }
+    }
+
+    /// Right and down on the paper for a point: SVG's y runs down.
+    pub(crate) fn flat(self, point: Point) -> (f64, f64) {
+        (dot(point, self.right), dot(point, self.down))
+    }
+
+    /// How near the eye a point is.
+    pub(crate) fn nearness(self, point: Point) -> f64 {
+        dot(point, self.near)
     }
 
     /// What stands under the view.
     pub(crate) fn caption(self) -> &'static str {
-        match self {
-            Self::Above => "From above, front of the car at the bottom",
-            Self::Front => "From the front of the car",
-            Self::Left => "From the car's left side, front to the left",
-        }
+        self.caption
+    }
+}
+
+fn captions(stand: Stand) -> [&'static str; 3] {
+    match stand {
+        Stand::Front => [
+            "From above, front of the car at the bottom",
+            "As you stand, from the front",
+            "From your right, the car's left side",
+        ],
+        Stand::Rear => [
+            "From above, rear of the car at the bottom",
+            "As you stand, from the rear",
+            "From your right, the car's right side",
+        ],
+        Stand::Left => [
+            "From above, the car's left side at the bottom",
+            "As you stand, from the car's left side",
+            "From your right, the rear of the car",
+        ],
+        Stand::Right => [
+            "From above, the car's right side at the bottom",
+            "As you stand, from the car's right side",
+            "From your right, the front of the car",
+        ],
+        _ => ["From below, past your head at the top", "From your feet", "From your right, as you lie"],
     }
 }
 
@@ -95,11 +148,33 @@ mod tests {
     fn the_words_of_the_person_at_the_front_go_the_right_way() {
         // ISO 8855: x forward, y to the left, z up. At the front, the car's left is the person's right, away is back.
         let (right, away, up) = ([0.0, 1.0, 0.0], [-1.0, 0.0, 0.0], [0.0, 0.0, 1.0]);
-        assert_eq!(View::Above.flat(right), (1.0, 0.0));
-        assert_eq!(View::Above.flat(away), (0.0, -1.0), "away is up on the paper");
-        assert_eq!(View::Front.flat(right), (1.0, 0.0));
-        assert_eq!(View::Front.flat(up), (0.0, -1.0));
-        assert_eq!(View::Left.flat(away), (1.0, 0.0), "from the left side, the rear is to the right");
+        let [above, front, beside] = View::square(Stand::Front);
+        assert_eq!((above.flat(right), above.flat(away)), ((1.0, 0.0), (0.0, -1.0)), "away is up on the paper");
+        assert_eq!((front.flat(right), front.flat(up)), ((1.0, 0.0), (0.0, -1.0)));
+        assert_eq!(beside.flat(away), (1.0, 0.0), "from the car's left side, the rear is to the right");
+    }
+
+    #[test]
+    fn along_the_line_of_sight_nothing_moves_on_the_paper() {
+        for stand in Stand::ALL {
+            let [above, front, beside] = View::square(stand);
+            for view in [above, front, beside, View::slanted(stand)] {
+                let (x, y) = view.flat(view.near);
+                assert!(x.abs() < 1e-12 && y.abs() < 1e-12, "{stand:?}: {view:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn every_square_view_shows_the_car_and_not_its_mirror_image() {
+        for stand in Stand::ALL {
+            for view in View::square(stand) {
+                // Right and up on the paper and towards the eye are a right-handed set, wherever the eye is.
+                let (r, u, n) = (view.right, view.down.map(|x| -x), view.near);
+                let cross = [r[1] * u[2] - r[2] * u[1], r[2] * u[0] - r[0] * u[2], r[0] * u[1] - r[1] * u[0]];
+                assert!((dot(cross, n) - 1.0).abs() < 1e-12, "{stand:?}: {view:?}");
+            }
+        }
     }
 
     #[test]

@@ -1,0 +1,312 @@
+//! A spigot: how thick it is, and which way it points, by tags round its mouth as water would leave it.
+
+use super::size::sizes;
+use super::{Measuring, Screen, onward};
+use crate::form::sketch::{Letter, whole};
+use crate::form::stand::{Stand, Way, minus, norm};
+use crate::form::{Draft, fields_of};
+use crate::view::length;
+use crate::view::projection::View;
+use crate::words;
+use job::input::Triple;
+use leptos::prelude::*;
+use serde_json::json;
+
+/// The picture of the mouth and the tags round it, in its own pixels.
+const WIDTH: f64 = 328.0;
+const HEIGHT: f64 = 218.0;
+const MOUTH: (f64, f64) = (WIDTH / 2.0, HEIGHT / 2.0);
+/// Size of a tag without its point, and how far the point stands out.
+const TAG: (f64, f64) = (82.0, 48.0);
+const POINT: f64 = 11.0;
+
+/// The middle of the tag of a way, and to which side of it the point stands.
+fn tag(way: Way) -> ((f64, f64), (f64, f64)) {
+    let (x, y) = MOUTH;
+    match way {
+        Way::Right => ((x + 94.0, y), (1.0, 0.0)),
+        Way::Left => ((x - 94.0, y), (-1.0, 0.0)),
+        Way::Up => ((x, y - 72.0), (0.0, -1.0)),
+        Way::Down => ((x, y + 72.0), (0.0, 1.0)),
+        Way::Away => ((x + 104.0, y - 58.0), (1.0, -1.0)),
+        Way::ToYou => ((x - 104.0, y + 58.0), (-1.0, 1.0)),
+    }
+}
+
+/// The outline of a tag: a card with one side, or one corner, drawn out to a point.
+fn outline(way: Way) -> String {
+    let ((x, y), (px, py)) = tag(way);
+    let (w, h) = (TAG.0 / 2.0, TAG.1 / 2.0);
+    let corners = [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)];
+    let mut points: Vec<(f64, f64)> = Vec::new();
+    for (i, (cx, cy)) in corners.into_iter().enumerate() {
+        // A corner that points stands out itself.
+        let out = if (cx, cy) == (px, py) { POINT * 0.7 } else { 0.0 };
+        points.push((x + cx * (w + out), y + cy * (h + out)));
+        // The middle of the side after it stands out where that side points.
+        let (nx, ny) = corners[(i + 1) % 4];
+        let middle = ((cx + nx) / 2.0, (cy + ny) / 2.0);
+        if middle == (px, py) {
+            points.push((x + px * (w + POINT), y + py * (h + POINT)));
+        }
+    }
+    points.iter().map(|(x, y)| format!("{x:.1},{y:.1}")).collect::<Vec<_>>().join(" ")
+}
+
+/// What a tap on a way makes of the direction: that way; half-way to it from one square to it; straight again if it was
+/// half-way there already.
+fn tapped(stand: Stand, now: Option<Triple>, way: Way) -> Triple {
+    let is = |points: Triple, wanted: Triple| norm(minus(points, wanted)) < 1e-6;
+    let straight = now.and_then(|now| Way::ALL.into_iter().find(|way| is(now, stand.vector(*way))));
+    match straight {
+        Some(before) if before != way && before != way.opposite() => stand.half_way(before, way),
+        _ => stand.vector(way),
+    }
+}
+
+/// The water: from the mouth, in the slanted view, wider as it goes.
+fn water(stand: Stand, points: Triple) -> String {
+    let (dx, dy) = View::slanted(stand).flat(points);
+    let size = (dx * dx + dy * dy).sqrt().max(0.3);
+    // At right angles to it on the paper.
+    let (nx, ny) = (-dy / size, dx / size);
+    let from = |out: f64, side: f64| (MOUTH.0 + dx * out + nx * side, MOUTH.1 + dy * out + ny * side);
+    [(-1.0, 6.0), (0.0, 0.0), (1.0, -6.0)]
+        .map(|(side, end)| {
+            let ((x0, y0), (x1, y1), (x2, y2)) =
+                (from(8.0, side * 3.0), from(30.0, side * 4.0), from(54.0, -end * 1.4));
+            format!("M{x0:.1} {y0:.1}Q{x1:.1} {y1:.1} {x2:.1} {y2:.1}")
+        })
+        .concat()
+}
+
+/// The pipe behind the mouth.
+fn pipe(stand: Stand, points: Triple) -> String {
+    let (dx, dy) = View::slanted(stand).flat(points);
+    format!("M{:.1} {:.1}L{:.1} {:.1}", MOUTH.0 - 40.0 * dx, MOUTH.1 - 40.0 * dy, MOUTH.0, MOUTH.1)
+}
+
+/// The words of a tag, in one or two lines.
+fn lines(word: &'static str) -> Vec<&'static str> {
+    match word.rsplit_once(' ') {
+        Some((first, last)) if word.len() > 8 => vec![first, last],
+        _ => vec![word],
+    }
+}
+
+/// The screen of a spigot.
+pub(super) fn spigot(letter: Letter, Measuring { draft, problems, .. }: Measuring) -> AnyView {
+    let end = Memo::new(move |_| draft.with(|draft| draft.sketch(0).end(letter).clone()));
+    let stand = Memo::new(move |_| draft.with(|draft| draft.sketch(0).stand));
+    let field = move |name: &str| format!("{}/{name}", letter.field());
+    let set = move |points: Triple| draft.update(|draft| draft.set(0, &field("points"), json!(points)));
+    let fifteen = RwSignal::new(true);
+    let says = move || {
+        let end = end.get();
+        let across = end.spigot.map(|mm| format!("{} across", length(mm, draft.with(|d| d.unit))));
+        let points = end.points.map(|points| format!("points {}", stand.get().direction(points)));
+        match (points, across) {
+            (Some(points), Some(across)) => format!("{} {points}, {across}.", letter.name()),
+            (Some(one), None) => format!("{} {one}.", letter.name()),
+            (None, Some(across)) => format!("{}: {across}.", letter.name()),
+            (None, None) => String::new(),
+        }
+    };
+    let picture = move || {
+        let (points, stand) = (end.get().points, stand.get());
+        let chosen = move |way| points.is_some_and(|points| norm(minus(points, stand.vector(way))) < 1.0);
+        let half = move |way| {
+            points.is_some_and(|p| {
+                Way::ALL.into_iter().any(|w| w != way && w != way.opposite() && norm(minus(p, stand.vector(w))) < 1e-6)
+            })
+        };
+        let draw = points.map(|points| {
+            view! {
+                <path d=pipe(stand, points) class="wide ink" stroke-width="18" />
+                <path d=pipe(stand, points) class="wide sheet" stroke-width="13.4" />
+                <path d=water(stand, points) class="m" />
+            }
+        });
+        view! {
+            <svg viewBox=format!("0 0 {WIDTH} {HEIGHT}") aria-hidden="true">
+                {draw}
+                <circle cx=MOUTH.0 cy=MOUTH.1 r="9" class="thing" stroke-width="2.4" />
+                {Way::ALL
+                    .into_iter()
+                    .map(|way| {
+                        let ((x, y), _) = tag(way);
+                        let lines = lines(stand.says(way));
+                        let up = 6.5 * (lines.len() - 1) as f64;
+                        view! {
+                            <polygon points=outline(way) class="jet" class:on=chosen(way) class:half=half(way) />
+                            {lines
+                                .into_iter()
+                                .enumerate()
+                                .map(|(i, line)| view! { <text x=x y=y + 5.0 - up + 14.0 * i as f64 class="mi b" class:on=chosen(way)>{line}</text> })
+                                .collect_view()}
+                        }
+                    })
+                    .collect_view()}
+            </svg>
+        }
+        .into_any()
+    };
+    let percent = |part: f64, whole: f64| format!("{:.2}%", 100.0 * part / whole);
+    let buttons = Way::ALL.map(|way| {
+        let ((x, y), _) = tag(way);
+        let pressed =
+            move || end.get().points.is_some_and(|p| norm(minus(p, stand.get().vector(way))) < 1.0).to_string();
+        view! {
+            <button
+                type="button"
+                aria-label=move || format!("{} points {}", letter.name(), stand.get().says(way))
+                aria-pressed=pressed
+                style:left=percent(x - TAG.0 / 2.0, WIDTH)
+                style:top=percent(y - TAG.1 / 2.0, HEIGHT)
+                style:width=percent(TAG.0, WIDTH)
+                style:height=percent(TAG.1, HEIGHT)
+                on:click=move |_| set(tapped(stand.get_untracked(), end.get_untracked().points, way))
+            />
+        }
+        .into_any()
+    });
+    let lean = Way::ALL.map(|way| {
+        let press = move |_| {
+            if let Some(points) = end.get_untracked().points {
+                let by = if fifteen.get_untracked() { 15.0 } else { 5.0 };
+                set(stand.get_untracked().tilted(points, way, by));
+            }
+        };
+        view! { <button type="button" class="bt" on:click=press>{move || stand.get().says(way)}</button> }.into_any()
+    });
+    view! {
+        <div class="scene jets" role="group" aria-label=words::SQUIRT>
+            {picture}
+            {buttons}
+        </div>
+        <section class="ask">
+            <p class="vd" aria-live="polite">{says}</p>
+            <p class="note">
+                {move || if end.get().points.is_some() { words::HALF_WAY } else { words::SQUIRT }} " "
+                {move || end.get().points.is_none().then_some(words::ONE_PLACE)}
+            </p>
+            {sizes(letter, draft)}
+            <Show when=move || letter == Letter::B && end.get().points.is_some()>{move || tape(draft)}</Show>
+            <Show when=move || end.get().points.is_some()>
+                {frame(letter, draft)}
+            </Show>
+            <div class="row">
+                <Show when=move || letter == Letter::B && draft.with(|d| d.sketch(0).things.is_empty())>
+                    <button type="button" class="bt" on:click=move |_| hot_pipe(draft)>{words::HOT_PIPE}</button>
+                </Show>
+                {onward(Screen::Spigot(letter), draft)}
+            </div>
+            <details class="how">
+                <summary>{words::LEAN}</summary>
+                <p class="note">{move || format!("{}° a tap, towards:", if fifteen.get() { 15 } else { 5 })}</p>
+                <div class="row">{lean}</div>
+                <button type="button" class="bt" on:click=move |_| fifteen.update(|f| *f = !*f)>
+                    {move || if fifteen.get() { "5° a tap" } else { "15° a tap" }}
+                </button>
+            </details>
+            {fields_of(draft, problems, format!("/runs/0/{}/", letter.field()))}
+        </section>
+    }
+    .into_any()
+}
+
+/// A pipe that is hot, the likeliest thing near, with its place still to be said.
+fn hot_pipe(draft: RwSignal<Draft>) {
+    use crate::form::sketch::Form;
+    draft.update(|draft| draft.add_neighbour(0, "hot", Form::Rod));
+    let last = draft.with_untracked(|draft| draft.sketch(0).things.len()).saturating_sub(1);
+    Screen::Thing(last).go();
+}
+
+/// To what the end is bolted: one key, which says what stands and changes it.
+fn frame(letter: Letter, draft: RwSignal<Draft>) -> AnyView {
+    let on = move || draft.with(|draft| draft.sketch(0).end(letter).on.clone());
+    let swap = move |_| {
+        let other = if on().as_deref() == Some("engine") { "body" } else { "engine" };
+        draft.update(|draft| draft.set(0, &format!("{}/on", letter.field()), json!(other)));
+    };
+    view! {
+        <p class="line">
+            {move || format!("{} is on the {}.", letter.name(), on().unwrap_or_else(|| "body".to_owned()))}
+            <button type="button" class="bt" on:click=swap>
+                {move || if on().as_deref() == Some("engine") { "It is on the body" } else { "It is on the engine" }}
+            </button>
+        </p>
+    }
+    .into_any()
+}
+
+/// The free check: what a tape from mouth to mouth should read, and where B should be seen.
+fn tape(draft: RwSignal<Draft>) -> AnyView {
+    let sketch = draft.with(|draft| draft.sketch(0));
+    let unit = draft.with(|draft| draft.unit);
+    let (Some(a), Some(b)) = (whole(sketch.end(Letter::A).at), whole(sketch.end(Letter::B).at)) else {
+        return ().into_any();
+    };
+    let from_a = minus(b, a);
+    let where_it_is: Vec<_> = sketch
+        .stand
+        .steps(from_a)
+        .into_iter()
+        .map(|(way, _)| match way {
+            Way::Right | Way::Left => format!("on the {}", sketch.stand.says(way)),
+            Way::Away => "further away".to_owned(),
+            Way::ToYou => "nearer to you".to_owned(),
+            Way::Up => "higher".to_owned(),
+            Way::Down => "lower".to_owned(),
+        })
+        .collect();
+    let where_it_is = match where_it_is.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
+        None => String::new(),
+    };
+    // Every step inside the seat of a hose: no two mouths are so near.
+    let small = from_a.iter().all(|x| x.abs() < 40.0);
+    let doubt = small.then_some(" That is inside the stub: were they inches?");
+    view! {
+        <p class="line">
+            {format!(
+                "Tape straight from A to B: {}. Yours within 5 mm? Seen from A, is B {where_it_is}?",
+                length(norm(from_a), unit)
+            )}
+            {doubt}
+            <a class="bt" href="#place">"Change"</a>
+        </p>
+    }
+    .into_any()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_tap_is_square_two_are_half_way_and_a_third_is_square_again() {
+        let stand = Stand::Front;
+        let right = tapped(stand, None, Way::Right);
+        assert_eq!(right, stand.vector(Way::Right));
+        let between = tapped(stand, Some(right), Way::Away);
+        assert_eq!(stand.direction(between), "half-way between right and away");
+        assert_eq!(tapped(stand, Some(between), Way::Away), stand.vector(Way::Away));
+        assert_eq!(tapped(stand, Some(right), Way::Left), stand.vector(Way::Left), "the opposite is no half-way");
+        assert_eq!(tapped(stand, Some(right), Way::Right), right);
+    }
+
+    #[test]
+    fn no_tag_covers_another_or_leaves_the_picture() {
+        for (i, way) in Way::ALL.into_iter().enumerate() {
+            let ((x, y), _) = tag(way);
+            assert!(x >= 41.0 && x <= WIDTH - 41.0 && y >= 24.0 && y <= HEIGHT - 24.0, "{way:?}");
+            for other in &Way::ALL[..i] {
+                let ((u, v), _) = tag(*other);
+                assert!((x - u).abs() >= TAG.0 || (y - v).abs() >= TAG.1, "{way:?} and {other:?}");
+            }
+        }
+    }
+}

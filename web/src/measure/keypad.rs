@@ -1,0 +1,61 @@
+//! The keypad: digits, one decimal mark, a way to take back, parts of an inch; what the number means stands beside it.
+
+use super::typing::{PARTS, Typing};
+use crate::words;
+use leptos::prelude::*;
+use quantity::text::LengthUnit;
+
+/// The keypad with, beside each of its four rows, what the number means: two keys, or one over both places.
+pub(super) fn keypad(typing: RwSignal<Typing>, unit: Memo<LengthUnit>, beside: [AnyView; 4]) -> AnyView {
+    let key = move |name: &'static str, says: &'static str, press: fn(&mut Typing)| {
+        view! { <button type="button" class="bt key" aria-label=says on:click=move |_| typing.update(press)>{name}</button> }
+            .into_any()
+    };
+    let digit = move |digit: char| {
+        view! { <button type="button" class="bt key" on:click=move |_| typing.update(|t| t.digit(digit))>{digit.to_string()}</button> }
+            .into_any()
+    };
+    let last = vec![key(", .", "decimal mark", Typing::mark), digit('0'), key("⌫", "take back", Typing::back)];
+    let rows = ["789", "456", "123"].map(|row| row.chars().map(digit).collect::<Vec<_>>());
+    let rows: Vec<_> = rows.into_iter().chain([last]).zip(beside).collect();
+    let parts = move || {
+        (unit.get() == LengthUnit::Inch).then(|| {
+            let parts = PARTS.map(|(sixteenths, name)| {
+                let pressed = move || typing.with(|typing| typing.has(sixteenths).to_string());
+                view! {
+                    <button type="button" class="bt chip" aria-pressed=pressed on:click=move |_| typing.update(|t| t.part(sixteenths))>{name}</button>
+                }
+                .into_any()
+            });
+            view! { <div class="row chips">{parts}</div> }
+        })
+    };
+    view! {
+        {parts}
+        <div class="keys">{rows}</div>
+    }
+    .into_any()
+}
+
+/// What stands typed, with its unit.
+pub(super) fn typed(typing: RwSignal<Typing>, unit: Memo<LengthUnit>) -> AnyView {
+    let shown = move || typing.with(|typing| if typing.is_empty() { "–".to_owned() } else { typing.shown() });
+    view! { <output aria-live="polite">{shown} <small>{move || words::unit(unit.get())}</small></output> }.into_any()
+}
+
+/// A keyboard types on the keypad, too. Keys that are no figures are left to the page.
+pub(super) fn hear(typing: RwSignal<Typing>, event: &leptos::ev::KeyboardEvent) {
+    // A field of the list below the keypad hears its own keys.
+    let field =
+        event.target().is_some_and(|target| wasm_bindgen::JsCast::is_instance_of::<web_sys::HtmlInputElement>(&target));
+    let key = event.key();
+    let digit = key.chars().next().filter(|c| c.is_ascii_digit() && key.len() == 1);
+    match (key.as_str(), digit) {
+        _ if field || event.ctrl_key() || event.meta_key() => return,
+        ("Backspace", _) => typing.update(Typing::back),
+        ("." | ",", _) => typing.update(Typing::mark),
+        (_, Some(digit)) => typing.update(|typing| typing.digit(digit)),
+        _ => return,
+    }
+    event.prevent_default();
+}

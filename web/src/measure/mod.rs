@@ -1,0 +1,194 @@
+//! Measuring a run at the car: one screen for one question, each with its own address, so that the phone's way back works.
+
+mod jets;
+mod keypad;
+mod near;
+mod piece;
+mod place;
+mod size;
+mod standing;
+mod typing;
+
+pub(crate) use standing::plan;
+
+use crate::form::Draft;
+use crate::form::sketch::{Letter, Unsaid};
+use crate::view::Laid;
+use crate::words;
+use gloo_events::EventListener;
+use job::Problem;
+use leptos::prelude::*;
+use web_sys::{ScrollBehavior, ScrollToOptions};
+
+/// What the page shows.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum Screen {
+    /// The answer and everything below it.
+    #[default]
+    Sheet,
+    /// A spigot: how thick it is and which way it points.
+    Spigot(Letter),
+    /// Where B is from A.
+    Place,
+    /// What is near: a new thing, or another kind for one that is there.
+    Near(Option<usize>),
+    /// Where a thing near it is.
+    Thing(usize),
+    /// Where the person stands.
+    Standing,
+    /// A piece that is cut already, or the old hose.
+    Piece,
+}
+
+impl Screen {
+    /// From the fragment of an address.
+    fn from_hash(hash: &str) -> Self {
+        let (word, number) = match hash.trim_start_matches('#').split_once('-') {
+            Some((word, number)) => (word, number.parse::<usize>().ok().and_then(|n| n.checked_sub(1))),
+            None => (hash.trim_start_matches('#'), None),
+        };
+        match (word, number) {
+            ("a", None) => Self::Spigot(Letter::A),
+            ("b", None) => Self::Spigot(Letter::B),
+            ("place", None) => Self::Place,
+            ("near", thing) => Self::Near(thing),
+            ("thing", Some(thing)) => Self::Thing(thing),
+            ("standing", None) => Self::Standing,
+            ("piece", None) => Self::Piece,
+            _ => Self::Sheet,
+        }
+    }
+
+    /// Its fragment.
+    pub(crate) fn hash(self) -> String {
+        match self {
+            Self::Sheet => "#sheet".to_owned(),
+            Self::Spigot(letter) => format!("#{}", letter.name().to_lowercase()),
+            Self::Place => "#place".to_owned(),
+            Self::Near(None) => "#near".to_owned(),
+            Self::Near(Some(thing)) => format!("#near-{}", thing + 1),
+            Self::Thing(thing) => format!("#thing-{}", thing + 1),
+            Self::Standing => "#standing".to_owned(),
+            Self::Piece => "#piece".to_owned(),
+        }
+    }
+
+    /// The screen on which something is said.
+    pub(crate) fn of(unsaid: Unsaid) -> Self {
+        match unsaid {
+            Unsaid::Across(letter) | Unsaid::Points(letter) => Self::Spigot(letter),
+            Unsaid::Place => Self::Place,
+            Unsaid::Thing(thing) => Self::Thing(thing),
+        }
+    }
+
+    /// Goes there; the way back leads here.
+    pub(crate) fn go(self) {
+        // Refused only to a page that is being left.
+        window().location().set_hash(&self.hash()).ok();
+    }
+}
+
+/// The screen that the address names, now and whenever it changes.
+pub(crate) fn screen() -> RwSignal<Screen> {
+    let read = || Screen::from_hash(&window().location().hash().unwrap_or_default());
+    let screen = RwSignal::new(read());
+    let ear = EventListener::new(&window(), "hashchange", move |_| {
+        let next = read();
+        if screen.get_untracked() != next {
+            screen.set(next);
+            let top = ScrollToOptions::new();
+            top.set_top(0.0);
+            top.set_behavior(ScrollBehavior::Instant);
+            window().scroll_to_with_scroll_to_options(&top);
+        }
+    });
+    StoredValue::new_local(ear); // It listens as long as its owner lives.
+    screen
+}
+
+/// What is asked next, or the sheet.
+pub(crate) fn next(draft: &Draft) -> Screen {
+    draft.sketch(0).unsaid().first().map_or(Screen::Sheet, |unsaid| Screen::of(*unsaid))
+}
+
+/// What the button says that leads to a screen.
+pub(crate) fn act(screen: Screen) -> String {
+    match screen {
+        Screen::Place => "Now place B".to_owned(),
+        Screen::Spigot(letter) => format!("Now spigot {}", letter.name()),
+        Screen::Thing(_) | Screen::Near(_) => "Now the thing near it".to_owned(),
+        Screen::Sheet | Screen::Standing | Screen::Piece => words::SHOW_CUT.to_owned(),
+    }
+}
+
+/// What is being measured, as every screen needs it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Measuring {
+    pub(crate) draft: RwSignal<Draft>,
+    pub(crate) problems: Memo<Vec<Problem>>,
+    /// The hose of the last answer, if it is that of the run at hand.
+    pub(crate) laid: Memo<Option<Laid>>,
+}
+
+/// The screen for one question.
+pub(crate) fn measure(screen: Screen, measuring: Measuring) -> AnyView {
+    match screen {
+        Screen::Spigot(letter) => jets::spigot(letter, measuring),
+        Screen::Place => place::place(place::Target::B, measuring),
+        Screen::Thing(thing) => place::place(place::Target::Thing(thing), measuring),
+        Screen::Near(thing) => near::near(thing, measuring),
+        Screen::Standing => standing::standing(measuring),
+        Screen::Piece => piece::piece(measuring),
+        Screen::Sheet => ().into_any(),
+    }
+}
+
+/// What a screen is about, for the head of the page.
+pub(crate) fn title(screen: Screen, draft: &Draft) -> String {
+    match screen {
+        Screen::Sheet => draft.name(0),
+        Screen::Spigot(letter) => format!("Spigot {}", letter.name()),
+        Screen::Place => "Where is B?".to_owned(),
+        Screen::Near(_) => words::WHAT_NEAR.to_owned(),
+        Screen::Thing(thing) => draft.sketch(0).things.get(thing).map_or_else(String::new, |thing| thing.name.clone()),
+        Screen::Standing => words::WHERE_YOU.to_owned(),
+        Screen::Piece => "How long is it?".to_owned(),
+    }
+}
+
+/// The button that leads on from here to what is asked next, once everything is said that is asked here.
+fn onward(here: Screen, draft: RwSignal<Draft>) -> AnyView {
+    let to = Memo::new(move |_| draft.with(next));
+    let button = move || (to.get() != here).then(|| view! { <a class="bt m" href=to.get().hash()>{act(to.get())}</a> });
+    view! { {button} }.into_any()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_screen_has_an_address_of_its_own() {
+        let screens = [
+            Screen::Sheet,
+            Screen::Spigot(Letter::A),
+            Screen::Spigot(Letter::B),
+            Screen::Place,
+            Screen::Near(None),
+            Screen::Near(Some(0)),
+            Screen::Thing(11),
+            Screen::Standing,
+            Screen::Piece,
+        ];
+        for screen in screens {
+            assert_eq!(Screen::from_hash(&screen.hash()), screen);
+            // The longest word of the page's own is shorter than any link with a run in it.
+            assert!(screen.hash().len() < 16, "{}", screen.hash());
+        }
+        for other in ["", "#", "#measurements", "#thing-0", "#thing-x", "#a-1", "#near-0"] {
+            let screen = Screen::from_hash(other);
+            assert!(matches!(screen, Screen::Sheet | Screen::Near(None)), "{other}: {screen:?}");
+        }
+    }
+}

@@ -1,0 +1,48 @@
+//! Two other starts: a piece that is cut already, and the hose that was there before.
+
+use super::keypad::{hear, keypad, typed};
+use super::typing::Typing;
+use super::{Measuring, next};
+use crate::view::length;
+use crate::words;
+use leptos::prelude::*;
+use serde_json::json;
+
+/// The screen on which a length is said.
+pub(super) fn piece(Measuring { draft, .. }: Measuring) -> AnyView {
+    let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
+    let typing = RwSignal::new(Typing::default());
+    let said = RwSignal::new("");
+    let take = move |field: &'static str| match typing.with_untracked(|typing| typing.mm(unit.get_untracked())) {
+        Some(mm) => {
+            draft.update(|draft| draft.set(0, field, json!(mm)));
+            draft.with_untracked(next).go();
+        }
+        None => said.set("First the number, then what it is."),
+    };
+    let key = move |name: &'static str, field: &'static str| {
+        view! { <button type="button" class="bt way wide-key tall" on:click=move |_| take(field)>{name}</button> }
+            .into_any()
+    };
+    let known = move |field: &str| draft.with(|draft| draft.number(0, field)).map(|mm| length(mm, unit.get()));
+    let now = move || match (known("try_cut_mm"), known("replaces/length_mm")) {
+        (Some(cut), _) => format!("Cut already: {cut}."),
+        (None, Some(old)) => format!("The old hose: {old}."),
+        (None, None) => String::new(),
+    };
+    let beside = [
+        key(words::CUT_ALREADY, "try_cut_mm"),
+        ().into_any(),
+        key(words::OLD_HOSE, "replaces/length_mm"),
+        ().into_any(),
+    ];
+    view! {
+        <section class="ask pad" on:keydown=move |event| hear(typing, &event)>
+            <p class="note">{words::PIECE}</p>
+            <div class="typed"><p class="note">{now}</p>{typed(typing, unit)}</div>
+            <p class="err" role="alert">{said}</p>
+            {keypad(typing, unit, beside)}
+        </section>
+    }
+    .into_any()
+}

@@ -1,0 +1,417 @@
+//! Where something is, walked off with a tape from A: a number on the keypad, then the way.
+
+use super::keypad::{hear, keypad, typed};
+use super::typing::Typing;
+use super::{Measuring, Screen, act, next};
+use crate::form::fields_of;
+use crate::form::sketch::{End, Form, Letter, Sketch, Steps, Thing, whole};
+use crate::form::stand::{Stand, Way, dot, norm, plus};
+use crate::view::{length, scene};
+use crate::words;
+use job::input::Triple;
+use leptos::prelude::*;
+use serde_json::json;
+
+/// How far a long pipe is drawn out beyond both ends of the run, mm (our choice: further than any bow).
+const BEYOND: f64 = 400.0;
+/// Height of the picture; lower where more is asked below it.
+const HEIGHT: f64 = 160.0;
+const LOW: f64 = 112.0;
+
+/// What is being placed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Target {
+    B,
+    Thing(usize),
+}
+
+/// Where on a round thing the tape ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Touch {
+    Near,
+    Middle,
+    Far,
+}
+
+impl Touch {
+    fn next(self) -> Self {
+        match self {
+            Self::Near => Self::Middle,
+            Self::Middle => Self::Far,
+            Self::Far => Self::Near,
+        }
+    }
+
+    fn says(self) -> &'static str {
+        match self {
+            Self::Near => "to its near side",
+            Self::Middle => "to its middle",
+            Self::Far => "to its far side",
+        }
+    }
+
+    /// So much is added to the tape to come to the middle.
+    fn adds(self, thick: f64) -> f64 {
+        match self {
+            Self::Near => thick / 2.0,
+            Self::Middle => 0.0,
+            Self::Far => -thick / 2.0,
+        }
+    }
+}
+
+/// The axis of the car along which a way runs.
+fn axis(stand: Stand, way: Way) -> usize {
+    let vector = stand.vector(way);
+    (0..3).find(|i| vector[*i] != 0.0).unwrap_or(0)
+}
+
+/// The axis along which a long pipe runs, if its ends differ along one alone.
+fn runs_along(thing: &Thing) -> Option<usize> {
+    let [from, to] = thing.places.as_slice() else { return None };
+    let differ: Vec<_> = (0..3).filter(|i| from[*i].is_some() && to[*i].is_some() && from[*i] != to[*i]).collect();
+    match differ.as_slice() {
+        [one] => Some(*one),
+        _ => None,
+    }
+}
+
+impl Target {
+    /// The fields of the places, and what each is called.
+    fn places(self, sketch: &Sketch) -> Vec<(String, &'static str)> {
+        match self {
+            Self::B => vec![("to/at_mm".to_owned(), "B")],
+            Self::Thing(i) => {
+                let form = sketch.things.get(i).map_or(Form::Ball, |thing| thing.form);
+                let field = |name: &str| format!("neighbours/{i}/shape/{}/{name}", form.field());
+                match form {
+                    Form::Ball => vec![(field("at_mm"), "its middle")],
+                    Form::Box => vec![(field("from_mm"), "one corner of it"), (field("to_mm"), "the corner opposite")],
+                    Form::Rod => vec![(field("from_mm"), "it"), (field("to_mm"), "it")],
+                }
+            }
+        }
+    }
+
+    /// What is known of the place that is being walked to.
+    fn steps(self, sketch: &Sketch, place: usize) -> Steps {
+        match self {
+            Self::B => sketch.end(Letter::B).at,
+            Self::Thing(i) => {
+                sketch.things.get(i).and_then(|thing| thing.places.get(place).copied()).unwrap_or_default()
+            }
+        }
+    }
+
+    fn thing(self, sketch: &Sketch) -> Option<Thing> {
+        match self {
+            Self::B => None,
+            Self::Thing(i) => sketch.things.get(i).cloned(),
+        }
+    }
+}
+
+/// How a pipe runs: straight and long both ways along an axis.
+fn lay(sketch: &Sketch, along: usize) -> [f64; 2] {
+    let ends = sketch.ends.iter().filter_map(|end: &End| end.at[along]);
+    let (lo, hi) = ends.fold((0.0_f64, 0.0_f64), |(lo, hi), x| (lo.min(x), hi.max(x)));
+    [lo - BEYOND, hi + BEYOND]
+}
+
+/// The corners of a walk from A: to the right or left, then away or to you, then up or down.
+fn walk(stand: Stand, from: Triple, steps: Steps) -> Vec<Triple> {
+    let mut at = from;
+    let mut corners = vec![at];
+    for way in [Way::Right, Way::Away, Way::Up] {
+        let along = axis(stand, way);
+        if let Some(to) = steps[along]
+            && (to - at[along]).abs() > 1e-9
+        {
+            at[along] = to;
+            corners.push(at);
+        }
+    }
+    corners
+}
+
+/// A keypad, its number, and what the ways make of it.
+pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuring) -> AnyView {
+    let sketch = Memo::new(move |_| draft.with(|draft| draft.sketch(0)));
+    let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
+    let typing = RwSignal::new(Typing::default());
+    let said = RwSignal::new(String::new());
+    let touch = RwSignal::new(Touch::Near);
+    let from_b = RwSignal::new(false);
+    // Which of the places is walked to: the first that is not all known.
+    let at_place = RwSignal::new(sketch.with_untracked(|sketch| {
+        let places = target.places(sketch).len();
+        (0..places).find(|place| whole(target.steps(sketch, *place)).is_none()).unwrap_or(0)
+    }));
+    let is_rod = move || sketch.with(|sketch| target.thing(sketch).is_some_and(|thing| thing.form == Form::Rod));
+    let pipe_along = move || sketch.with(|sketch| target.thing(sketch).as_ref().and_then(runs_along));
+    let origin = move || {
+        sketch.with(|sketch| {
+            let end = sketch.end(if from_b.get() { Letter::B } else { Letter::A });
+            whole(end.at).unwrap_or_default()
+        })
+    };
+    // Writes a step of the place, of both ends for a long pipe.
+    let put = move |along: usize, mm: f64| {
+        draft.update(|draft| {
+            let sketch = draft.sketch(0);
+            let long = target.thing(&sketch).is_some_and(|thing| thing.form == Form::Rod);
+            for (place, (field, _)) in target.places(&sketch).into_iter().enumerate() {
+                if long || place == at_place.get_untracked() {
+                    let mut steps = target.steps(&sketch, place);
+                    steps[along] = Some(mm);
+                    draft.set(0, &field, json!(steps));
+                }
+            }
+        });
+    };
+    // On, once every step is known: to the next place, or to what is asked next.
+    let on = move || {
+        let places = sketch.with_untracked(|sketch| {
+            target
+                .places(sketch)
+                .iter()
+                .enumerate()
+                .map(|(i, _)| whole(target.steps(sketch, i)).is_some())
+                .collect::<Vec<_>>()
+        });
+        match places.iter().position(|known| !known) {
+            Some(place) => at_place.set(place),
+            None => draft.with_untracked(next).go(),
+        }
+    };
+    let step = move |way: Way| {
+        let Some(mm) = typing.with_untracked(|typing| typing.mm(unit.get_untracked())) else {
+            said.set(words::NUMBER_FIRST.to_owned());
+            return;
+        };
+        let (stand, along) = sketch.with_untracked(|sketch| (sketch.stand, axis(sketch.stand, way)));
+        let round = sketch.with_untracked(|sketch| target.thing(sketch)).filter(|thing| thing.form != Form::Box);
+        let more = round.map_or(0.0, |thing| touch.get_untracked().adds(thing.thick));
+        let sign = dot(stand.vector(way), [1.0, 1.0, 1.0]);
+        put(along, origin()[along] + sign * (mm + more));
+        said.set(String::new());
+        typing.set(Typing::default());
+        on();
+    };
+    let in_line = move |_| {
+        let steps = sketch.with_untracked(|sketch| target.steps(sketch, at_place.get_untracked()));
+        for along in (0..3).filter(|i| steps[*i].is_none()) {
+            put(along, origin()[along]);
+        }
+        on();
+    };
+    let straight_on = move |_| {
+        let Some(mm) = typing.with_untracked(|typing| typing.mm(unit.get_untracked())) else {
+            said.set(words::NUMBER_FIRST.to_owned());
+            return;
+        };
+        let a = sketch.with_untracked(|sketch| sketch.end(Letter::A).clone());
+        let (Some(at), Some(points)) = (whole(a.at), a.points) else {
+            said.set("Say first which way A points.".to_owned());
+            return;
+        };
+        let way = points.map(|x| x / norm(points));
+        draft.update(|draft| {
+            draft.set(0, "to/at_mm", json!(plus(at, way, mm).map(|x| (x * 10.0).round() / 10.0)));
+            draft.set(0, "to/points", json!(points.map(|x| 0.0 - x)));
+        });
+        typing.set(Typing::default());
+        Screen::Spigot(Letter::B).go();
+    };
+    let across = move |_| {
+        let Some(mm) = typing.with_untracked(|typing| typing.mm(unit.get_untracked())) else {
+            said.set("First the number, then across.".to_owned());
+            return;
+        };
+        if let Target::Thing(i) = target {
+            let form = sketch.with_untracked(|sketch| target.thing(sketch).map_or("rod", |thing| thing.form.field()));
+            draft.update(|draft| draft.set(0, &format!("neighbours/{i}/shape/{form}/diameter_mm"), json!(mm)));
+        }
+        typing.set(Typing::default());
+    };
+    let lay_along = move |way: Way| {
+        let Target::Thing(i) = target else { return };
+        let (along, [lo, hi]) = sketch.with_untracked(|sketch| {
+            let along = axis(sketch.stand, way);
+            (along, lay(sketch, along))
+        });
+        draft.update(|draft| {
+            let places = draft.sketch(0).things.get(i).map(|thing| thing.places.clone()).unwrap_or_default();
+            let was = draft.sketch(0).things.get(i).and_then(runs_along);
+            for (name, end) in [("from_mm", lo), ("to_mm", hi)] {
+                let mut steps = places.first().copied().unwrap_or_default();
+                if let Some(was) = was.filter(|was| *was != along) {
+                    steps[was] = None;
+                }
+                steps[along] = Some(end);
+                draft.set(0, &format!("neighbours/{i}/shape/rod/{name}"), json!(steps));
+            }
+        });
+    };
+    let way_key = move |way: Way| {
+        let off = move || sketch.with(|sketch| pipe_along() == Some(axis(sketch.stand, way)));
+        view! {
+            <button type="button" class="bt way" disabled=off on:click=move |_| step(way)>{move || sketch.with(|s| s.stand.says(way))}</button>
+        }
+        .into_any()
+    };
+    let last_row = match target {
+        Target::B => {
+            view! { <button type="button" class="bt way wide-key" on:click=straight_on>{words::STRAIGHT_ON}</button> }
+                .into_any()
+        }
+        Target::Thing(_) => view! {
+            <button type="button" class="bt way" on:click=across>"across"</button>
+            <button type="button" class="bt way" on:click=move |_| from_b.update(|f| *f = !*f)>
+                {move || if from_b.get() { "from A" } else { "from B" }}
+            </button>
+        }
+        .into_any(),
+    };
+    let both = |one: Way, other: Way| view! { {way_key(one)}{way_key(other)} }.into_any();
+    let beside = [both(Way::Left, Way::Right), both(Way::ToYou, Way::Away), both(Way::Down, Way::Up), last_row];
+    let steps_said = move || {
+        sketch.with(|sketch| {
+            let steps = target.steps(sketch, at_place.get());
+            let from = origin();
+            let skip = pipe_along();
+            // As it was taped: to that side of a round thing.
+            let round = target.thing(sketch).filter(|thing| thing.form != Form::Box);
+            let more = round.map_or(0.0, |thing| touch.get().adds(thing.thick));
+            [Way::Right, Way::Away, Way::Up]
+                .into_iter()
+                .filter_map(|way| {
+                    let along = axis(sketch.stand, way);
+                    let (says, other) = (sketch.stand.says(way), sketch.stand.says(way.opposite()));
+                    (skip != Some(along)).then(|| match steps[along] {
+                        None => format!("{other} or {says}?"),
+                        Some(to) => {
+                            let by = (to - from[along]) * dot(sketch.stand.vector(way), [1.0, 1.0, 1.0]);
+                            if by.abs() < 0.05 {
+                                format!("{says}: in line")
+                            } else {
+                                format!(
+                                    "{} {}",
+                                    length(by.abs() - more, unit.get()),
+                                    if by < 0.0 { other } else { says }
+                                )
+                            }
+                        }
+                    })
+                })
+                .map(|text| view! { <li>{text}</li> })
+                .collect_view()
+        })
+    };
+    let ask = move || {
+        sketch.with(|sketch| match target {
+            Target::B => words::TAPE.to_owned(),
+            Target::Thing(_) => {
+                let places = target.places(sketch);
+                let name = places.get(at_place.get()).map_or("it", |(_, name)| *name);
+                let from = if from_b.get() { "B" } else { "A" };
+                format!("From the middle of mouth {from} to {name}.")
+            }
+        })
+    };
+    let top = (target != Target::B).then(|| {
+        let runs = move || {
+            is_rod().then(|| {
+                let keys = [(Way::Up, Way::Down), (Way::Left, Way::Right), (Way::ToYou, Way::Away)].map(|(one, other)| {
+                    let pressed = move || sketch.with(|sketch| pipe_along() == Some(axis(sketch.stand, one))).to_string();
+                    let name = move || sketch.with(|s| format!("{}–{}", s.stand.says(one), s.stand.says(other)));
+                    view! { <button type="button" class="bt chip" aria-pressed=pressed on:click=move |_| lay_along(one)>{name}</button> }.into_any()
+                });
+                view! { <div class="row chips" role="group" aria-label="It runs">{keys}</div> }
+            })
+        };
+        let number = match target { Target::Thing(i) => i, Target::B => 0 };
+        let what = move || sketch.with(|sketch| target.thing(sketch).map(|thing| match thing.form {
+            Form::Box => thing.name,
+            _ => format!("{}, {} across", thing.name, length(thing.thick, unit.get())),
+        }));
+        view! {
+            {runs}
+            <div class="row chips">
+                <a class="bt chip" href=Screen::Near(Some(number)).hash()>{what}</a>
+                <Show when=move || sketch.with(|s| target.thing(s).is_some_and(|t| t.form != Form::Box))>
+                    <button type="button" class="bt chip" on:click=move |_| touch.update(|t| *t = t.next())>{move || touch.get().says()}</button>
+                </Show>
+            </div>
+        }
+        .into_any()
+    });
+    let picture = move || {
+        let sketch = sketch.get();
+        let walked = walk(sketch.stand, origin(), target.steps(&sketch, at_place.get()));
+        let walked = if pipe_along().is_some() { Vec::new() } else { walked };
+        scene(&sketch, laid.get().as_ref(), &walked, if target == Target::B { HEIGHT } else { LOW })
+    };
+    let list = match target {
+        Target::B => fields_of(draft, problems, "/runs/0/to/".to_owned()),
+        Target::Thing(i) => fields_of(draft, problems, format!("/runs/0/neighbours/{i}/")),
+    };
+    let rest = move || {
+        sketch.with(|sketch| {
+            let steps = target.steps(sketch, at_place.get());
+            steps.iter().any(Option::is_some) && steps.iter().any(Option::is_none)
+        })
+    };
+    let done = move || sketch.with(|sketch| whole(target.steps(sketch, at_place.get())).is_some());
+    view! {
+        {picture}
+        <section class="ask pad" on:keydown=move |event| hear(typing, &event)>
+            {top}
+            <ul class="steps-said">{steps_said}</ul>
+            <div class="typed">
+                <p class="note">{ask}</p>
+                {typed(typing, unit)}
+            </div>
+            <p class="err" role="alert">{said}</p>
+            {keypad(typing, unit, beside)}
+            <Show when=rest>
+                <button type="button" class="bt" on:click=in_line>{words::REST_IN_LINE}</button>
+            </Show>
+            <Show when=done>
+                {move || {
+                    let to = draft.with(next);
+                    view! { <a class="bt m" href=to.hash()>{act(to)}</a> }
+                }}
+            </Show>
+            {list}
+        </section>
+    }
+    .into_any()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_walk_turns_at_every_step_and_ends_at_the_place() {
+        let corners = walk(Stand::Front, [0.0; 3], [Some(-280.0), Some(210.0), Some(70.0)]);
+        assert_eq!(corners, [[0.0; 3], [0.0, 210.0, 0.0], [-280.0, 210.0, 0.0], [-280.0, 210.0, 70.0]]);
+        assert_eq!(walk(Stand::Front, [0.0; 3], [None, Some(210.0), None]).len(), 2);
+    }
+
+    #[test]
+    fn the_tape_to_the_near_side_ends_half_a_pipe_before_its_middle() {
+        assert_eq!(50.0 + Touch::Near.adds(50.0), 75.0);
+        assert_eq!(100.0 + Touch::Far.adds(50.0), 75.0);
+        assert_eq!(Touch::Near.next().next().next(), Touch::Near);
+    }
+
+    #[test]
+    fn a_pipe_runs_along_the_one_axis_along_which_its_ends_differ() {
+        let sketch = Sketch::of(&serde_json::from_str(crate::example::EXAMPLE).expect("a job file"), 0);
+        assert_eq!(runs_along(&sketch.things[0]), Some(2), "up and down");
+        assert_eq!(runs_along(&sketch.things[1]), None, "a box runs nowhere");
+        assert_eq!(lay(&sketch, 2), [-400.0, 470.0]);
+    }
+}

@@ -1,0 +1,42 @@
+//! Where the person stands: eight places round and under the car, on a small plan.
+
+use super::{Measuring, next};
+use crate::form::Draft;
+use crate::form::stand::{Stand, Way};
+use crate::words;
+use leptos::prelude::*;
+use serde_json::json;
+
+/// The plan of the car from above, its front at the top, with a dot where the person is; the feet point where they do.
+pub(crate) fn plan(stand: Stand) -> AnyView {
+    // Away from the person, in the car's axes: forward is up the paper, the car's left is on the left.
+    let [ax, ay, _] = stand.vector(Way::Away);
+    let (x, y) = if stand.is_under() { (24.0, 28.0) } else { (24.0 + 18.0 * ay, 28.0 + 24.0 * ax) };
+    // Lying down, the feet are the opposite way of past the head.
+    let feet = stand.is_under().then(|| format!("M{x} {y}L{:.1} {:.1}", x + 11.0 * ay, y + 11.0 * ax));
+    view! {
+        <svg class="plan" viewBox="0 0 48 56" width="48" height="56" aria-hidden="true">
+            <path d="M15 12q9-8 18 0v32q-9 4-18 0z" class="thing" stroke-width="1.6" />
+            <path d="M16 20q8-5 16 0" class="d" />
+            {feet.map(|d| view! { <path d=d class="m" /> })}
+            <circle cx=x cy=y r="4.5" class="dot" />
+        </svg>
+    }
+    .into_any()
+}
+
+/// The screen on which it is said.
+pub(super) fn standing(Measuring { draft, .. }: Measuring) -> AnyView {
+    let now = Memo::new(move |_| draft.with(|draft| draft.sketch(0).stand));
+    let choices = Stand::ALL.map(|stand| {
+        let press = move |_| {
+            draft.update(|draft| draft.set(0, "stood", json!(stand.word())));
+            draft.with_untracked(|draft: &Draft| next(draft)).go();
+        };
+        let pressed = move || (now.get() == stand).to_string();
+        view! { <button type="button" class="bt place" aria-pressed=pressed on:click=press>{plan(stand)} <span>{stand.name()}</span></button> }
+            .into_any()
+    });
+    view! { <section class="ask"><p class="note">{words::STAY_PUT}" The front of the car is at the top."</p>{choices}</section> }
+        .into_any()
+}

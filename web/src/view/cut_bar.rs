@@ -1,0 +1,142 @@
+//! The cut bar: the length axis with the lengths that work, and the cut on it, to be moved by keys or by drag.
+
+use super::{figure, length};
+use crate::form::Draft;
+use job::CandidateReport;
+use leptos::prelude::*;
+use quantity::text::LengthUnit;
+
+/// Width of the picture; the axis runs over all of it.
+const WIDTH: f64 = 180.0;
+
+/// Where a length stands on the bar.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Axis {
+    from: f64,
+    to: f64,
+}
+
+impl Axis {
+    /// Round the window and the cut, with a fifth of room on either side, to whole centimetres, so that it stands still
+    /// while the cut is moved on it.
+    fn round(best: &CandidateReport) -> Self {
+        let [lo, hi] = best.cut_window_mm.unwrap_or([best.cut_mm, best.cut_mm]);
+        let (lo, hi) = (lo.min(best.cut_mm), hi.max(best.cut_mm));
+        let room = f64::max(20.0, 0.2 * (hi - lo));
+        Self { from: ((lo - room) / 10.0).floor() * 10.0, to: ((hi + room) / 10.0).ceil() * 10.0 }
+    }
+
+    fn at(self, mm: f64) -> f64 {
+        WIDTH * (mm - self.from) / (self.to - self.from)
+    }
+}
+
+/// A step of a key: a millimetre, or a sixteenth of an inch.
+fn step(unit: LengthUnit) -> f64 {
+    if unit == LengthUnit::Inch { 1.5875 } else { 1.0 }
+}
+
+/// The lengths that work, in words.
+fn sentence(best: &CandidateReport, unit: LengthUnit) -> String {
+    let between = |[lo, hi]: [f64; 2]| format!("{} to {}", figure(lo.ceil(), unit), figure(hi.floor(), unit));
+    match (best.cut_window_mm, best.calm_window_mm) {
+        (None, _) => "No cut length works.".to_owned(),
+        (Some(window), Some(calm)) if calm == window => format!("Lengths that work: {}.", between(window)),
+        (Some(window), Some(calm)) => {
+            format!("Lengths that work: {}, without a warning {}.", between(window), between(calm))
+        }
+        (Some(window), None) => format!("Lengths that work: {}, all with a warning.", between(window)),
+    }
+}
+
+/// The cut bar of the best hose.
+pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft>) -> AnyView {
+    let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
+    let axis = Memo::new(move |_| best.with(|best| best.as_ref().map_or(Axis { from: 0.0, to: 1.0 }, Axis::round)));
+    let cut = Memo::new(move |_| best.with(|best| best.as_ref().map_or(0.0, |best| best.cut_mm)));
+    let move_to = move |mm: f64| draft.update(|draft| draft.try_cut(0, Some((mm * 10.0).round() / 10.0)));
+    let key = move |sign: f64, name: &'static str| {
+        let says = move || {
+            format!("{} by {}", if sign < 0.0 { "Shorter" } else { "Longer" }, length(step(unit.get()), unit.get()))
+        };
+        view! {
+            <button type="button" class="bt step" aria-label=says on:click=move |_| move_to(cut.get_untracked() + sign * step(unit.get_untracked()))>{name}</button>
+        }
+        .into_any()
+    };
+    let picture = move || {
+        let (axis, unit) = (axis.get(), unit.get());
+        let (window, calm) =
+            best.with(|best| best.as_ref().map_or((None, None), |b| (b.cut_window_mm, b.calm_window_mm)));
+        let window = window.map(|[lo, hi]| {
+            let (x0, x1) = (axis.at(lo), axis.at(hi));
+            view! {
+                <rect x=x0 y="6" width=x1 - x0 height="24" class="fp" />
+                <path d=format!("M{x0:.1} 3V33M{x1:.1} 3V33") class="o" />
+                <text x=x0.max(14.0) y="45" class="mi b">{figure(lo.ceil(), unit)}</text>
+                <text x=x1.min(WIDTH - 14.0) y="45" class="mi b">{figure(hi.floor(), unit)}</text>
+            }
+            .into_any()
+        });
+        let calm = calm.map(|[lo, hi]| {
+            view! { <path d=format!("M{:.1} 26H{:.1}", axis.at(lo), axis.at(hi)) class="o" /> }.into_any()
+        });
+        view! {
+            <svg viewBox=format!("0 0 {WIDTH} 48") aria-hidden="true">
+                <defs>
+                    <pattern id="not-here" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
+                        <path d="M0 0V7" class="d" />
+                    </pattern>
+                </defs>
+                <rect x="0" y="6" width=WIDTH height="24" class="fp" />
+                <rect x="0" y="6" width=WIDTH height="24" fill="url(#not-here)" />
+                {window}
+                {calm}
+                <path d=format!("M0 6H{WIDTH}V30H0Z") class="d" />
+            </svg>
+        }
+        .into_any()
+    };
+    let dragged = move |event| {
+        if let Ok(mm) = event_target_value(&event).parse::<f64>() {
+            move_to(mm);
+        }
+    };
+    let says = move || best.with(|best| best.as_ref().map(|best| sentence(best, unit.get())));
+    view! {
+        <div class="cut">
+            {key(-1.0, "−")}
+            <div class="axis">
+                {picture}
+                <input
+                    type="range"
+                    aria-label="Try a cut length"
+                    aria-valuetext=move || length(cut.get(), unit.get())
+                    min=move || axis.get().from.to_string()
+                    max=move || axis.get().to.to_string()
+                    step="1"
+                    prop:value=move || {
+                        // After its ends, or a browser would cut it off at the old ones.
+                        axis.track();
+                        cut.get().to_string()
+                    }
+                    on:input=dragged
+                />
+            </div>
+            {key(1.0, "+")}
+        </div>
+        <p class="note tight">{says}</p>
+    }
+    .into_any()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_axis_runs_over_the_whole_picture() {
+        let axis = Axis { from: 400.0, to: 600.0 };
+        assert!(axis.at(400.0).abs() < 1e-9 && (axis.at(600.0) - WIDTH).abs() < 1e-9, "{axis:?}");
+    }
+}
