@@ -8,7 +8,7 @@ use crate::measure::{self, Measuring, Screen};
 use crate::offline::NewVersion;
 use crate::send::{Arrived, Send};
 use crate::solver::worker::{Heard, Solver};
-use crate::view::{Drawings, Findings, Hoses, Laid, Marking, ShorterOrLonger, Shown, answer, scene};
+use crate::view::{Drawings, Findings, Hoses, Laid, Marking, ShorterOrLonger, Shown, answer, slanted};
 use crate::words;
 use job::input::RunInput;
 use job::{Problem, Report};
@@ -115,7 +115,7 @@ fn laid(said: &Said) -> Option<Laid> {
 /// The run in its drawing, with a button over every part, and the first act.
 fn drawn(keeper: Keeper, laid: Memo<Option<Laid>>) -> AnyView {
     let sketch = Memo::new(move |_| keeper.draft.with(|draft| draft.sketch(0)));
-    let picture = move || sketch.with(|sketch| scene(sketch, laid.get().as_ref(), &[], 168.0));
+    let picture = move || sketch.with(|sketch| slanted(sketch, laid.get().as_ref(), &[], 168.0));
     let stand = move || sketch.with(|sketch| sketch.stand);
     view! {
         <div class="over">

@@ -6,7 +6,7 @@ use super::{Measuring, Screen, act, next};
 use crate::form::fields_of;
 use crate::form::sketch::{End, Form, Letter, Sketch, Steps, Thing, whole};
 use crate::form::stand::{Stand, Way, dot, norm, plus};
-use crate::view::{length, scene};
+use crate::view::{length, slanted};
 use crate::words;
 use job::input::Triple;
 use leptos::prelude::*;
@@ -350,7 +350,7 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
         let sketch = sketch.get();
         let walked = walk(sketch.stand, origin(), target.steps(&sketch, at_place.get()));
         let walked = if pipe_along().is_some() { Vec::new() } else { walked };
-        scene(&sketch, laid.get().as_ref(), &walked, if target == Target::B { HEIGHT } else { LOW })
+        slanted(&sketch, laid.get().as_ref(), &walked, if target == Target::B { HEIGHT } else { LOW })
     };
     let list = match target {
         Target::B => fields_of(draft, problems, "/runs/0/to/".to_owned()),

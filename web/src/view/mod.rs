@@ -7,8 +7,8 @@ mod findings;
 mod hoses;
 mod marking;
 pub(crate) mod projection;
-mod scene;
 mod shorter;
+mod slanted;
 mod strip;
 
 pub(crate) use answer::{Shown, answer};
@@ -16,8 +16,8 @@ pub(crate) use drawing::Drawings;
 pub(crate) use findings::Findings;
 pub(crate) use hoses::Hoses;
 pub(crate) use marking::Marking;
-pub(crate) use scene::{Laid, scene};
 pub(crate) use shorter::ShorterOrLonger;
+pub(crate) use slanted::{Laid, slanted};
 
 use leptos::prelude::*;
 use quantity::Length;

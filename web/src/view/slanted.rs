@@ -255,7 +255,7 @@ fn sentence(sketch: &Sketch, laid: Option<&Laid>) -> String {
 }
 
 /// The picture of a run, with buttons over its parts; `walk` is a way of the tape that is drawn with it.
-pub(crate) fn scene(sketch: &Sketch, laid: Option<&Laid>, walk: &[Point], height: f64) -> AnyView {
+pub(crate) fn slanted(sketch: &Sketch, laid: Option<&Laid>, walk: &[Point], height: f64) -> AnyView {
     let scene = Scene::of(sketch, laid, height);
     let (fit, view) = (scene.fit, scene.fit.view);
     let px = fit.mm;
