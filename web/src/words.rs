@@ -15,6 +15,10 @@ pub(crate) const LIES: &str = "How it will lie";
 pub(crate) const CHECKED: &str = "What was checked";
 pub(crate) const MARK: &str = "Mark it and cut it";
 pub(crate) const SHORTER: &str = "Shorter or longer";
+pub(crate) const ALONG: &str = "Along the hose";
+pub(crate) const TOUCH: &str = "Touch a lane or press a button: what was found at that place is read out here.";
+pub(crate) const LANES: &str = "From knife end to knife end, dots are the gripped seats. Hatched is not allowed; \
+    below the broken line, take care. The ring is the worst place.";
 pub(crate) const CLAMPS: &str = "Clamps";
 pub(crate) const OTHERS: &str = "Other hoses";
 pub(crate) const SEND: &str = "Hand it on";

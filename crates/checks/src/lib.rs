@@ -32,6 +32,7 @@ pub use kink::{KinkLimit, brazier_radius};
 pub use laid::{Bead, Conditions, Form, Kind, Laid, MadeOf, MountedOn, Neighbour, Side, Spigot};
 pub use limits::{Limit, limits};
 pub use reading::{Bound, Reading, Sense};
+pub use standoff::{skin_gap, standoff_bound};
 
 use quantity::Length;
 

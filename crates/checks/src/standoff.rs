@@ -3,6 +3,8 @@
 use crate::limits::{Limit, our_choice};
 use crate::{Bound, Check, Finding, Kind, Laid, Neighbour, Reading, Sense, Spigot, Unit, Verdict, gap};
 use quantity::{Basis, Source};
+use shape::Lie;
+use stock::Hose;
 
 /// From a bare hot part. As long as the skin temperature is not computed, less than this fails.
 const HOT: f64 = 76.0;
@@ -25,6 +27,31 @@ const OTHER_SOURCE: Source =
     Source::new("a light-aircraft service manual, 13.3.4: 12 mm between hose and object", Basis::Published);
 const ASKED: Source = Source::new("the distance you asked for", Basis::OurChoice);
 
+/// What the gap to this thing must be.
+#[must_use]
+pub fn standoff_bound(neighbour: &Neighbour) -> Bound {
+    bound(neighbour).0
+}
+
+/// From the skin of the hose to the surface of a thing, mm, at one place: `at` mm along the centre line from mouth A,
+/// negative on the seat of A, past the length of the lie on that of B. Clamps are not part of the skin.
+#[must_use]
+pub fn skin_gap(lie: &Lie, spigots: [&Spigot; 2], hose: &Hose, neighbour: &Neighbour, at: f64) -> f64 {
+    if at < 0.0 {
+        return behind(spigots[0], hose, neighbour, -at);
+    }
+    if at > lie.length() {
+        return behind(spigots[1], hose, neighbour, at - lie.length());
+    }
+    gap::to_surface(&neighbour.form, lie.point_at(at)) - hose.outside.as_mm() / 2.0
+}
+
+/// From the skin of the gripped end to the surface of a thing, `x` mm behind the mouth.
+fn behind(spigot: &Spigot, hose: &Hose, neighbour: &Neighbour, x: f64) -> f64 {
+    let radius = hose.outside_on(spigot.diameter).as_mm() / 2.0;
+    gap::to_surface(&neighbour.form, spigot.mouth - spigot.points * x) - radius
+}
+
 fn bound(neighbour: &Neighbour) -> (Bound, Source) {
     let (warn, fail, source) = match (neighbour.standoff, neighbour.kind) {
         // The person's own distance decides, but one nearer than the published figure is not passed in silence.
@@ -40,13 +67,12 @@ fn bound(neighbour: &Neighbour) -> (Bound, Source) {
 
 /// Nearest place of the gripped end and of the clamp on it: `(mm behind the mouth, gap of skin or clamp)`.
 fn on_seat(laid: &Laid<'_>, spigot: &Spigot, neighbour: &Neighbour) -> (f64, f64) {
-    let radius = laid.hose.outside_on(spigot.diameter).as_mm() / 2.0;
-    let behind = |x: f64| gap::to_surface(&neighbour.form, spigot.mouth - spigot.points * x);
+    let behind = |x: f64| behind(spigot, laid.hose, neighbour, x);
     let seat = spigot.seat.as_mm();
     let skin = gap::least_between(behind, 0.0, seat);
     let band = BAND_FROM_MOUTH.min(seat);
     let clamp = gap::least_between(behind, band, (band + crate::fit::BAND).min(seat).max(band));
-    gap::nearer((skin.0, skin.1 - radius), (clamp.0, clamp.1 - radius - CLAMP_HOUSING))
+    gap::nearer(skin, (clamp.0, clamp.1 - CLAMP_HOUSING))
 }
 
 fn reading(laid: &Laid<'_>, which: usize, neighbour: &Neighbour) -> Reading {
@@ -56,7 +82,7 @@ fn reading(laid: &Laid<'_>, which: usize, neighbour: &Neighbour) -> Reading {
     best = gap::nearer(best, (-behind, gap));
     let (behind, gap) = on_seat(laid, laid.to, neighbour);
     best = gap::nearer(best, (laid.lie.length() + behind, gap));
-    Reading { check: Check::Standoff, which, actual: best.1, at: best.0, bound: bound(neighbour).0 }
+    Reading { check: Check::Standoff, which, actual: best.1, at: best.0, bound: standoff_bound(neighbour) }
 }
 
 pub(crate) fn read(laid: &Laid<'_>, out: &mut Vec<Reading>) {

@@ -26,8 +26,8 @@ mod solve;
 
 pub use accept::{Accepted, Problem, accept};
 pub use report::{
-    CandidateReport, ClampReport, FindingReport, HoseReport, LieReport, REPORT_VERSION, RejectedReport, Report,
-    RunReport,
+    CandidateReport, ClampReport, FindingReport, GapReport, HoseReport, LieReport, REPORT_VERSION, RejectedReport,
+    Report, RunReport,
 };
 pub use run::{Job, Run};
 pub use size::{Buy, Marks};

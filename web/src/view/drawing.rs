@@ -1,42 +1,27 @@
 //! How it will lie: three flat views of the hose, its spigots and the things near it, to one scale.
 
 use super::length;
+use super::place::{across, along, place, seat, stub};
 use super::projection::{Frame, Point, View, path};
-use crate::form::sketch::SEAT_TAKEN;
 use crate::form::stand::Stand;
 use crate::words;
-use job::input::{FormInput, NeighbourInput, RunInput, SpigotInput};
+use job::input::{FormInput, NeighbourInput, RunInput};
 use job::{CandidateReport, LieReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
 
 /// Paper around the hose, mm of the car.
 const MARGIN: f64 = 45.0;
-/// How far a spigot is drawn behind the seat, mm.
-const STUB: f64 = 18.0;
-
-fn along(at: Point, way: Point, by: f64) -> Point {
-    let norm = way.iter().map(|x| x * x).sum::<f64>().sqrt().max(1e-9);
-    std::array::from_fn(|i| at[i] + way[i] / norm * by)
-}
-
-/// From the end of the hose over its mouth: the seat.
-fn seat(spigot: &SpigotInput) -> [Point; 2] {
-    [along(spigot.at_mm, spigot.points, -spigot.seat_mm.unwrap_or(SEAT_TAKEN)), spigot.at_mm]
-}
-
-/// A spigot from behind the seat to its mouth.
-pub(super) fn stub(mouth: Point, points: Point, seat: f64) -> [Point; 2] {
-    [along(mouth, points, -seat - STUB), mouth]
-}
-
-fn stub_of(spigot: &SpigotInput) -> [Point; 2] {
-    stub(spigot.at_mm, spigot.points, spigot.seat_mm.unwrap_or(SEAT_TAKEN))
-}
 
 /// The three views of a run.
 #[component]
-pub(crate) fn Drawings(run: RunInput, best: CandidateReport, unit: LengthUnit) -> impl IntoView {
+pub(crate) fn Drawings(
+    run: RunInput,
+    best: CandidateReport,
+    /// The place touched, mm of free length from mouth A.
+    touched: RwSignal<Option<f64>>,
+    unit: LengthUnit,
+) -> impl IntoView {
     let Some(lie) = best.lie.clone() else {
         return view! { <section><h2>{words::LIES}</h2><p class="note">"It cannot lie here at all."</p></section> }
             .into_any();
@@ -45,7 +30,7 @@ pub(crate) fn Drawings(run: RunInput, best: CandidateReport, unit: LengthUnit) -
     let views = View::square(run.stood.as_deref().map(Stand::from_word).unwrap_or_default());
     // One scale for all three: millimetres of the car per width of the widest.
     let frames = views.map(|view| {
-        let ends = [&run.from, &run.to].into_iter().flat_map(stub_of);
+        let ends = [&run.from, &run.to].into_iter().flat_map(stub);
         let points = lie.points_mm.iter().copied().chain(ends).map(move |p| view.flat(p));
         Frame::round(points.collect::<Vec<_>>().into_iter(), MARGIN + outside / 2.0, 0.45..=1.3)
     });
@@ -60,13 +45,13 @@ pub(crate) fn Drawings(run: RunInput, best: CandidateReport, unit: LengthUnit) -
                     let width = format!("{:.1}%", 100.0 * frame.width / widest);
                     view! {
                         <figure class="view">
-                            <OneView run=run.clone() lie=lie.clone() outside view frame width px=widest / 328.0 />
+                            <OneView run=run.clone() lie=lie.clone() outside touched view frame width px=widest / 328.0 />
                             <figcaption>{view.caption()}</figcaption>
                         </figure>
                     }
                 })
                 .collect_view()}
-            <p class="note">{format!("It bows {} out of the straight line from mouth to mouth. ", length(lie.bow_mm, unit))}"All three to one scale. The blue stroke marks the tightest bend. Dots are the gripped seats."</p>
+            <p class="note">{format!("It bows {} out of the straight line from mouth to mouth. ", length(lie.bow_mm, unit))}"All three to one scale. The blue stroke marks the place you touched along the hose, at first the tightest bend. Dots are the gripped seats."</p>
         </section>
     }
     .into_any()
@@ -77,6 +62,7 @@ fn OneView(
     run: RunInput,
     lie: LieReport,
     outside: f64,
+    touched: RwSignal<Option<f64>>,
     view: View,
     frame: Frame,
     width: String,
@@ -101,18 +87,21 @@ fn OneView(
     );
     let spigots = [(&run.from, "A"), (&run.to, "B")];
     let hose = line(&lie.points_mm);
-    let tight = tightest(&lie, outside).map(|stroke| line(&stroke));
-    let stubs: Vec<(String, f64)> = spigots.iter().map(|(s, _)| (line(&stub_of(s)), s.spigot_mm)).collect();
+    let stubs: Vec<(String, f64)> = spigots.iter().map(|(s, _)| (line(&stub(s)), s.spigot_mm)).collect();
     let seats: Vec<String> = spigots.iter().map(|(s, _)| line(&seat(s))).collect();
-    let letters: Vec<((f64, f64), &str)> = spigots
-        .iter()
-        .map(|(s, name)| (view.flat(along(s.at_mm, s.points, -s.seat_mm.unwrap_or(SEAT_TAKEN) - STUB)), *name))
-        .collect();
+    let letters: Vec<((f64, f64), &str)> = spigots.iter().map(|(s, name)| (view.flat(stub(s)[0]), *name)).collect();
     let names: Vec<((f64, f64), String)> =
         run.neighbours.iter().map(|n| (name_at(n, view, &frame, px), n.name.clone().unwrap_or_default())).collect();
+    let things = run.neighbours.iter().map(|n| thing(&n.shape, view, px)).collect_view();
+    // A stroke across the hose, square to it as it is seen.
+    let stroke = move || {
+        let (at, way) = place(&run, &lie, touched.get().unwrap_or(lie.at_mm));
+        let [(x0, y0), (x1, y1)] = across([at, along(at, way, 1.0)].map(|p| view.flat(p)), 0.5 * outside + 6.0);
+        format!("M{x0:.1} {y0:.1}L{x1:.1} {y1:.1}")
+    };
     view! {
         <svg class="pic" viewBox=frame.view_box() style:width=width role="img" aria-label=says>
-            {run.neighbours.iter().map(|n| thing(&n.shape, view, px)).collect_view()}
+            {things}
             {stubs.into_iter().map(|(d, thick)| view! {
                 <path d=d.clone() class="wide ink" stroke-width=thick /><path d=d class="wide sheet" stroke-width=(thick - 3.0 * px).max(1.0) />
             }).collect_view()}
@@ -125,7 +114,7 @@ fn OneView(
                 <path d=d class="wide ink round" stroke-width=3.2 * px stroke-dasharray=format!("0 {:.2}", 6.0 * px) />
             }).collect_view()}
             <path d=hose class="centre" stroke-width=0.9 * px stroke-dasharray=format!("{0} {1} {2} {1}", 9.0 * px, 3.0 * px, 2.0 * px) />
-            {tight.map(|d| view! { <path d=d class="markline" stroke-width=2.8 * px /> })}
+            <path d=stroke class="markline" stroke-width=2.8 * px />
             {names.into_iter().map(|((x, y), name)| view! {
                 <text x=x y=y class="mi letter" font-size=13.0 * px stroke-width=4.0 * px>{name}</text>
             }).collect_view()}
@@ -134,17 +123,6 @@ fn OneView(
             }).collect_view()}
         </svg>
     }
-}
-
-/// A stroke across the hose at its tightest bend.
-fn tightest(lie: &LieReport, outside: f64) -> Option<[Point; 2]> {
-    let (i, _) = lie.bend_inside_mm.iter().enumerate().min_by(|a, b| a.1.total_cmp(b.1))?;
-    let i = i.clamp(1, lie.points_mm.len() - 2);
-    let (before, here, after) = (lie.points_mm[i - 1], lie.points_mm[i], lie.points_mm[i + 1]);
-    // Across the hose, in the plane of the bend: towards its centre.
-    let inward: Point = std::array::from_fn(|k| before[k] + after[k] - 2.0 * here[k]);
-    let reach = 0.5 * outside + 6.0;
-    Some([along(here, inward, -reach), along(here, inward, reach)])
 }
 
 /// The outline of a thing near it.

@@ -1,16 +1,19 @@
 //! The sheet: the report as it is seen.
 
+mod along;
 mod answer;
 mod cut_bar;
 mod drawing;
 mod findings;
 mod hoses;
 mod marking;
+mod place;
 pub(crate) mod projection;
 mod shorter;
 mod slanted;
 mod strip;
 
+pub(crate) use along::AlongTheHose;
 pub(crate) use answer::{Shown, answer};
 pub(crate) use drawing::Drawings;
 pub(crate) use findings::Findings;

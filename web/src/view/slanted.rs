@@ -1,6 +1,7 @@
 //! The run in one slanted picture, as the person stands before it: what is known so far, with a button over every part.
 
-use super::drawing::{stub, thing};
+use super::drawing::thing;
+use super::place::stub_at;
 use super::projection::{Point, View, path};
 use crate::form::sketch::{End, Letter, Sketch, Thing, whole};
 use crate::form::stand::{Way, dot, minus, norm, plus};
@@ -269,7 +270,7 @@ pub(crate) fn slanted(sketch: &Sketch, laid: Option<&Laid>, walk: &[Point], heig
         let thick = end.spigot.unwrap_or(16.0).max(6.0 * px);
         match way(end) {
             Some(way) => {
-                let d = path(view, &stub(*at, way, end.seat.unwrap_or(30.0)));
+                let d = path(view, &stub_at(*at, way, end.seat));
                 view! {
                     <path d=d.clone() class="wide ink" stroke-width=thick />
                     <path d=d class="wide sheet" stroke-width=(thick - 3.0 * px).max(1.0) />

@@ -1,0 +1,108 @@
+// One place touched along the hose runs through every lane, the sentence, the flat views and the turnable view.
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+import { openWorkshop } from './lib/workshop.mjs';
+
+const SMALL_PHONE = { viewport: { width: 360, height: 640 }, hasTouch: true, isMobile: true };
+
+let workshop;
+before(async () => { workshop = await openWorkshop(); });
+after(() => workshop.close());
+
+async function visit(t, settings = SMALL_PHONE) {
+  const visit = await workshop.visit(settings);
+  t.after(() => visit.leave());
+  await visit.seeAnswer();
+  return visit;
+}
+
+const slider = (page) => page.getByRole('slider', { name: 'Place along the hose' });
+const readOut = (page) => page.getByRole('status').filter({ hasText: /from the knife end at A:/ });
+
+/** Where the place stands, mm from the knife end at A. */
+const place = async (page) => Number(await slider(page).getAttribute('aria-valuenow'));
+
+/** The figure a finding shows: its own, not the limit. */
+async function found(page, name) {
+  const row = page.getByRole('listitem').filter({ has: page.getByRole('heading', { name }) });
+  return (await row.textContent()).match(/([\d.]+) mm needs/)[1];
+}
+
+test('a button leads to the worst place of each lane, and the figures there are those of what was checked', async (t) => {
+  const person = await visit(t);
+  const { page } = person;
+  await page.getByText(/^Touch a lane or press a button/).waitFor();
+  assert.equal(await readOut(page).count(), 0, 'nothing is touched at first');
+  await person.press('Tightest bend');
+  assert.match(await readOut(page).textContent(), new RegExp(`bend ${await found(page, /^Tightest bend/)} mm to the inside`));
+  for (const thing of ['exhaust pipe', 'battery tray']) {
+    await person.press(`Nearest to ${thing}`);
+    const figure = await found(page, new RegExp(`^Distance: ${thing}`));
+    assert.match(await readOut(page).textContent(), new RegExp(`${thing} ${figure.replace('.', '\\.')} mm away`));
+  }
+  assert.deepEqual(person.complaints, []);
+});
+
+test('the place moves by buttons, by keys and by a tap, and stays on the hose', async (t) => {
+  const person = await visit(t);
+  const { page } = person;
+  await person.press('Tightest bend');
+  const start = await place(page);
+  await person.press('Nearer A');
+  assert.equal(await place(page), start - 10);
+  await person.press('Nearer B');
+  await person.press('Nearer B');
+  assert.equal(await place(page), start + 10);
+  await slider(page).focus();
+  await page.keyboard.press('ArrowLeft');
+  assert.equal(await place(page), start);
+  await page.keyboard.press('End');
+  assert.equal(await place(page), 485, 'the knife end at B');
+  await page.keyboard.press('ArrowRight');
+  assert.equal(await place(page), 485, 'there is no more hose');
+  await page.keyboard.press('Home');
+  assert.equal(await place(page), 0);
+  assert.match(await readOut(page).textContent(), /gripped on its spigot/);
+  await slider(page).scrollIntoViewIfNeeded();
+  const box = await slider(page).boundingBox();
+  await page.touchscreen.tap(box.x + box.width / 2, box.y + 60);
+  // The middle of the picture is the middle of the cut: 242.5 mm, give or take a pixel.
+  assert.ok(Math.abs((await place(page)) - 242.5) < 3, `${await place(page)}`);
+  assert.equal(await slider(page).getAttribute('aria-valuemax'), '485');
+});
+
+test('the touched place is marked in the flat views', async (t) => {
+  const person = await visit(t);
+  const { page } = person;
+  const above = page.getByRole('img', { name: /^From above, front of the car at the bottom: the hose runs/ });
+  await above.scrollIntoViewIfNeeded();
+  const before = await above.screenshot();
+  await person.press('Tightest bend');
+  assert.deepEqual(await above.screenshot(), before, 'the tightest bend is marked at first');
+  await person.press('Nearest to battery tray');
+  assert.notDeepEqual(await above.screenshot(), before);
+});
+
+test('in inches the place is read out in inches', async (t) => {
+  const person = await visit(t);
+  const { page } = person;
+  await person.press('Nearest to exhaust pipe');
+  const mm = await place(page);
+  await person.press('Change the unit');
+  await page.getByText(/ in from the knife end at A: bend .* in to the inside, exhaust pipe .* in away/).waitFor();
+  await person.press('Nearer B');
+  // Half an inch; both are told to the millimetre.
+  assert.ok(Math.abs((await place(page)) - (mm + 12.7)) <= 1, `${mm} to ${await place(page)}`);
+});
+
+test('every button is large enough for a thumb, and nothing hangs out at the side', async (t) => {
+  for (const [width, height] of [[360, 640], [412, 915]]) {
+    const person = await visit(t, { ...SMALL_PHONE, viewport: { width, height } });
+    const { page } = person;
+    for (const name of ['Nearer A', 'Nearer B', 'Tightest bend', 'Nearest to exhaust pipe']) {
+      const box = await page.getByRole('button', { name, exact: true }).boundingBox();
+      assert.ok(box.height >= 48 && box.width >= 48, `${name}: ${box.width} x ${box.height}`);
+    }
+    assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), width);
+  }
+});
