@@ -106,3 +106,103 @@ test('every button is large enough for a thumb, and nothing hangs out at the sid
     assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), width);
   }
 });
+
+const turned = (page) => page.getByRole('img', { name: /: the hose from water rail to heater core, exhaust pipe, battery tray\.$/ });
+const seenFrom = (page) => page.getByRole('status').filter({ hasText: /^(From|Half) / });
+
+/** What is drawn on the canvas. */
+const drawn = (page) => turned(page).evaluate((canvas) => canvas.toDataURL());
+
+/** The colours that are on the canvas, unmixed. */
+const pens = (page) => turned(page).evaluate((canvas) => {
+  // From a copy: the browser warns of a picture that is read over and over.
+  const copy = Object.assign(document.createElement('canvas'), { width: canvas.width, height: canvas.height });
+  const sheet = copy.getContext('2d', { willReadFrequently: true });
+  sheet.drawImage(canvas, 0, 0);
+  const { data } = sheet.getImageData(0, 0, copy.width, copy.height);
+  const colours = new Set();
+  for (let i = 0; i < data.length; i += 4) if (data[i + 3] === 255) colours.add(`${data[i]},${data[i + 1]},${data[i + 2]}`);
+  return [...colours];
+});
+
+/** Waits until something holds. */
+async function until(holds, what) {
+  for (let i = 0; i < 100; i += 1) {
+    if (await holds()) return;
+    await new Promise((later) => setTimeout(later, 50));
+  }
+  assert.fail(what);
+}
+
+test('the view turns by buttons with words, says from where one looks, and comes back to where one stands', async (t) => {
+  const person = await visit(t);
+  const { page } = person;
+  await person.press('As I stand');
+  assert.equal(await seenFrom(page).textContent(), 'From the front, half from above.');
+  const standing = await drawn(page);
+  for (const [button, words] of [
+    ['More from the left', "From the front, a little from the car's right side, half from above."],
+    ['Lower', "From the front, a little from the car's right side, a little from above."],
+    ['More from the right', 'From the front, a little from above.'],
+    ['Higher', 'From the front, half from above.'],
+  ]) {
+    const before = await drawn(page);
+    await person.press(button);
+    assert.equal(await seenFrom(page).textContent(), words);
+    assert.notEqual(await drawn(page), before, button);
+  }
+  assert.equal(await drawn(page), standing, 'once round and back');
+  for (let i = 0; i < 9; i += 1) await person.press('Higher');
+  assert.equal(await seenFrom(page).textContent(), 'From above, the front at the bottom.');
+  assert.match(await turned(page).getAttribute('aria-label'), /^From above, the front at the bottom: the hose/);
+  await person.press('As I stand');
+  assert.equal(await drawn(page), standing);
+  assert.deepEqual(person.complaints, []);
+});
+
+test('a drag turns the view, and what one has turned to stays when another answer comes', async (t) => {
+  const person = await visit(t, { viewport: { width: 360, height: 640 } });
+  const { page } = person;
+  await person.press('As I stand');
+  await turned(page).scrollIntoViewIfNeeded();
+  const box = await turned(page).boundingBox();
+  await page.mouse.move(box.x + 100, box.y + 100);
+  await page.mouse.down();
+  await page.mouse.move(box.x + 200, box.y + 100, { steps: 5 });
+  await page.mouse.up();
+  // A hundred pixels to the right: fifty degrees more from the left.
+  assert.equal(await seenFrom(page).textContent(), "Half from the car's right side, half from the front, half from above.");
+  const before = await drawn(page);
+  await person.press('+ 10 mm');
+  await person.seeCutLength('495 mm, 19 1/2 in');
+  assert.equal(await seenFrom(page).textContent(), "Half from the car's right side, half from the front, half from above.");
+  assert.notEqual(await drawn(page), before, 'the hose is longer');
+});
+
+test('the turned view marks the touched place, and is drawn anew for another width, the dark and forced colours', async (t) => {
+  const person = await visit(t, { viewport: { width: 360, height: 640 }, deviceScaleFactor: 2 });
+  const { page } = person;
+  const size = () => turned(page).evaluate((canvas) => [canvas.width, canvas.clientWidth]);
+  const [dots, pixels] = await size();
+  assert.equal(dots, 2 * pixels, 'as many dots as the screen has');
+  const first = await drawn(page);
+  await person.press('Nearest to battery tray');
+  assert.notEqual(await drawn(page), first, 'another place is marked');
+  assert.ok((await pens(page)).includes('21,24,27'), 'ink on paper');
+  await page.emulateMedia({ colorScheme: 'dark' });
+  await until(async () => (await pens(page)).includes('242,238,228'), 'pale ink in the dark');
+  assert.ok(!(await pens(page)).includes('21,24,27'), 'and no dark ink left');
+  await page.setViewportSize({ width: 412, height: 915 });
+  await until(async () => (await size())[0] > dots, 'more dots for a wider picture');
+  const [more, wide] = await size();
+  assert.equal(more, 2 * wide);
+  await page.emulateMedia({ forcedColors: 'active' });
+  const ink = await page.evaluate(() => {
+    const probe = document.createElement('i');
+    probe.style.color = 'CanvasText';
+    document.body.append(probe);
+    return getComputedStyle(probe).color.match(/\d+/g).join(',');
+  });
+  await until(async () => (await pens(page)).includes(ink), `the person's own ink, ${ink}`);
+  assert.deepEqual(person.complaints, []);
+});

@@ -8,7 +8,9 @@ use crate::measure::{self, Measuring, Screen};
 use crate::offline::NewVersion;
 use crate::send::{Arrived, Send};
 use crate::solver::worker::{Heard, Solver};
-use crate::view::{AlongTheHose, Drawings, Findings, Hoses, Laid, Marking, ShorterOrLonger, Shown, answer, slanted};
+use crate::view::{
+    AlongTheHose, Drawings, Findings, Gaze, Hoses, Laid, Marking, ShorterOrLonger, Shown, TurnIt, answer, slanted,
+};
 use crate::words;
 use job::input::RunInput;
 use job::{Problem, Report};
@@ -34,6 +36,7 @@ pub fn App() -> impl IntoView {
     let said = RwSignal::new(Said::Nothing);
     // The place touched along the hose, mm of free length from mouth A.
     let touched = RwSignal::new(None::<f64>);
+    let gaze = RwSignal::new(Gaze::FIRST);
     let solver = StoredValue::new_local(Solver::start(move |heard| match heard {
         Heard::Answer(report) => said.set(Said::Answer(report)),
         Heard::Stopped { what } => said.set(Said::Stopped(what)),
@@ -88,7 +91,7 @@ pub fn App() -> impl IntoView {
                     {drawn(keeper, laid)}
                     <Show when=move || shown_now.with(Option::is_some) fallback=move || said.with(|said| no_answer(said, draft, unit.get()))>
                         {answer(shown_now, draft, next_act(keeper, shown_now))}
-                        {move || shown_now.get().map(|shown| below(shown, &problems.get(), draft, run.get(), touched, unit.get()))}
+                        {move || shown_now.get().map(|shown| below(shown, &problems.get(), draft, run.get(), (touched, gaze), unit.get()))}
                     </Show>
                     <Measurements draft problems />
                     <Send keeper />
@@ -227,7 +230,7 @@ fn below(
     problems: &[Problem],
     draft: RwSignal<Draft>,
     run: Option<RunInput>,
-    touched: RwSignal<Option<f64>>,
+    (touched, gaze): (RwSignal<Option<f64>>, RwSignal<Gaze>),
     unit: LengthUnit,
 ) -> AnyView {
     let not_used: Vec<_> =
@@ -235,7 +238,10 @@ fn below(
     let seat_a_mm = best.marks.mouth_a_mm;
     view! {
         {not_used}
-        {run.map(|run| view! { <Drawings run best=best.clone() touched unit /> })}
+        {run.map(|run| view! {
+            <Drawings run=run.clone() best=best.clone() touched unit />
+            <TurnIt run best=best.clone() gaze touched unit />
+        })}
         <AlongTheHose best=best.clone() touched unit />
         <ShorterOrLonger best=best.clone() draft unit />
         <Findings findings=best.findings.clone() seat_a_mm unit />

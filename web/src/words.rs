@@ -16,6 +16,7 @@ pub(crate) const CHECKED: &str = "What was checked";
 pub(crate) const MARK: &str = "Mark it and cut it";
 pub(crate) const SHORTER: &str = "Shorter or longer";
 pub(crate) const ALONG: &str = "Along the hose";
+pub(crate) const TURN: &str = "Turn it";
 pub(crate) const TOUCH: &str = "Touch a lane or press a button: what was found at that place is read out here.";
 pub(crate) const LANES: &str = "From knife end to knife end, dots are the gripped seats. Hatched is not allowed; \
     below the broken line, take care. The ring is the worst place.";

@@ -9,9 +9,11 @@ mod hoses;
 mod marking;
 mod place;
 pub(crate) mod projection;
+mod scene;
 mod shorter;
 mod slanted;
 mod strip;
+mod turn;
 
 pub(crate) use along::AlongTheHose;
 pub(crate) use answer::{Shown, answer};
@@ -19,8 +21,10 @@ pub(crate) use drawing::Drawings;
 pub(crate) use findings::Findings;
 pub(crate) use hoses::Hoses;
 pub(crate) use marking::Marking;
+pub(crate) use scene::Gaze;
 pub(crate) use shorter::ShorterOrLonger;
 pub(crate) use slanted::{Laid, slanted};
+pub(crate) use turn::TurnIt;
 
 use leptos::prelude::*;
 use quantity::Length;
