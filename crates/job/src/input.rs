@@ -3,19 +3,13 @@
 //! Units are in the field names. An absent field and `null` both mean "not known". Axes of the car: x forward, y to the
 //! left, z up (ISO 8855), millimetres; all runs of a car share them.
 
-use serde::{Deserialize, Deserializer, Serialize};
 use std::collections::BTreeMap;
-
-/// Null means not known, for a list as for everything else.
-fn null_is_empty<'de, D: Deserializer<'de>, T: Deserialize<'de> + Default>(from: D) -> Result<T, D::Error> {
-    Option::deserialize(from).map(Option::unwrap_or_default)
-}
 
 /// A place or direction, along x, y, z.
 pub type Triple = [f64; 3];
 
 /// A whole job.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Input {
     /// What the car is called.
     pub car: Option<String>,
@@ -26,8 +20,7 @@ pub struct Input {
 }
 
 /// What holds for the whole car.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct ConditionsInput {
     /// Opening pressure of the cap, gauge.
     pub cap_kpa: Option<f64>,
@@ -52,8 +45,7 @@ pub struct ConditionsInput {
 }
 
 /// The coolant mixture.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct CoolantInput {
     /// Which glycol.
     pub glycol: GlycolInput,
@@ -62,8 +54,7 @@ pub struct CoolantInput {
 }
 
 /// Which glycol.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum GlycolInput {
     /// Ethylene glycol.
     Ethylene,
@@ -72,107 +63,80 @@ pub enum GlycolInput {
 }
 
 /// How the car stands while it is filled.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct StandsInput {
     /// How far the nose is raised.
     pub nose_up_deg: f64,
 }
 
 /// One hose from spigot to spigot.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct RunInput {
     /// What the run is called.
-    #[serde(default)]
     pub name: Option<String>,
     /// Spigot A.
     pub from: SpigotInput,
     /// Spigot B.
     pub to: SpigotInput,
     /// P-clips and holes it passes.
-    #[serde(default, deserialize_with = "null_is_empty")]
     pub via: Vec<ViaInput>,
     /// Things near it.
-    #[serde(default, deserialize_with = "null_is_empty")]
     pub neighbours: Vec<NeighbourInput>,
     /// How far what is on the engine shifts, each way, as seen at the engine-side spigot.
-    #[serde(default)]
     pub rock_mm: Option<Triple>,
     /// Shift and turn of the engine.
-    #[serde(default)]
     pub rock: Option<RockInput>,
     /// The hose to use; absent: choose from stock.
-    #[serde(default)]
     pub hose: Option<HoseInput>,
     /// The hose it takes the place of.
-    #[serde(default)]
     pub replaces: Option<ReplacesInput>,
     /// On which side of the pump.
-    #[serde(default)]
     pub side: Option<SideInput>,
     /// Whether coolant can stand still in it.
-    #[serde(default)]
     pub flow_can_stop: Option<bool>,
     /// A sleeve over it.
-    #[serde(default)]
     pub sleeve: Option<SleeveInput>,
     /// Where the person stood while measuring.
-    #[serde(default)]
     pub stood: Option<String>,
     /// A cut length to try.
-    #[serde(default)]
     pub try_cut_mm: Option<f64>,
 }
 
 /// One end of a run.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct SpigotInput {
     /// What it is called.
-    #[serde(default)]
     pub name: Option<String>,
     /// Outside diameter where the hose sits.
     pub spigot_mm: f64,
     /// Diameter of the bead, or "none".
-    #[serde(default)]
     pub bead_mm: Option<BeadInput>,
     /// Length of hose gripped, back from the mouth.
-    #[serde(default)]
     pub seat_mm: Option<f64>,
     /// Centre of the mouth.
     pub at_mm: Triple,
     /// The way it points, out of the part.
     pub points: Triple,
     /// To what it is bolted.
-    #[serde(default)]
     pub on: Option<OnInput>,
     /// What it is made of.
-    #[serde(default)]
     pub made_of: Option<String>,
     /// Plain length behind the seat.
-    #[serde(default)]
     pub straight_mm: Option<f64>,
     /// How far the part can be moved.
-    #[serde(default)]
     pub can_move_mm: Option<f64>,
     /// Whether the seat was measured or taken.
-    #[serde(default)]
     pub seat_from: Option<SeatFromInput>,
     /// Whether it can be turned.
-    #[serde(default)]
     pub turns: Option<TurnsInput>,
     /// Error of its direction, either way.
-    #[serde(default)]
     pub angle_error_deg: Option<f64>,
     /// What was typed, by field, with its unit.
-    #[serde(default, deserialize_with = "null_is_empty")]
     pub typed: BTreeMap<String, String>,
 }
 
 /// The bead: its diameter, or the word "none".
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(untagged)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum BeadInput {
     /// Outside diameter, mm.
     Diameter(f64),
@@ -181,8 +145,7 @@ pub enum BeadInput {
 }
 
 /// Engine or body.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum OnInput {
     /// Moves with the engine.
     Engine,
@@ -191,8 +154,7 @@ pub enum OnInput {
 }
 
 /// Where the length of a seat is from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum SeatFromInput {
     /// Measured.
     Measured,
@@ -201,8 +163,7 @@ pub enum SeatFromInput {
 }
 
 /// Whether a spigot can be turned: "no", or about which axis.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(untagged)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum TurnsInput {
     /// "no".
     Word(String),
@@ -214,46 +175,37 @@ pub enum TurnsInput {
 }
 
 /// A P-clip or a hole in the way.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct ViaInput {
     /// Where.
     pub at_mm: Triple,
     /// What holds it: "P-clip", "grommet".
     pub holds: String,
     /// To what it is bolted.
-    #[serde(default)]
     pub on: Option<OnInput>,
 }
 
 /// A thing near the run.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct NeighbourInput {
     /// What it is called.
-    #[serde(default)]
     pub name: Option<String>,
     /// Its form and place.
     pub shape: FormInput,
     /// Why it must be cleared.
     pub kind: KindInput,
     /// To what it is bolted.
-    #[serde(default)]
     pub on: Option<OnInput>,
     /// Surface temperature of a hot thing.
-    #[serde(default)]
     pub surface_c: Option<f64>,
     /// A distance asked for.
-    #[serde(default)]
     pub standoff_mm: Option<f64>,
     /// A flat shield before it.
-    #[serde(default)]
     pub shield: Option<ShieldInput>,
 }
 
 /// The form of a thing.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase", deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum FormInput {
     /// A pipe or rod with round ends.
     Rod {
@@ -281,8 +233,7 @@ pub enum FormInput {
 }
 
 /// Why a thing must be cleared.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum KindInput {
     /// It is hot.
     Hot,
@@ -295,30 +246,25 @@ pub enum KindInput {
 }
 
 /// A flat shield.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct ShieldInput {
     /// From the hot surface to the shield.
     pub gap_mm: f64,
 }
 
 /// How the engine moves.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct RockInput {
     /// Shift, each way.
     pub shift_mm: Triple,
     /// Turn about the crank line, each way.
-    #[serde(default)]
     pub turn_deg: Option<f64>,
     /// The crank line.
-    #[serde(default)]
     pub crank_line: Option<CrankLineInput>,
 }
 
 /// The line about which the engine turns.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct CrankLineInput {
     /// A point on it.
     pub through_mm: Triple,
@@ -327,60 +273,46 @@ pub struct CrankLineInput {
 }
 
 /// A hose of one's own.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct HoseInput {
     /// Bore.
     pub bore_mm: f64,
     /// Wall; or give `outside_mm`.
-    #[serde(default)]
     pub wall_mm: Option<f64>,
     /// Outside diameter; or give `wall_mm`.
-    #[serde(default)]
     pub outside_mm: Option<f64>,
     /// What it is made of: EPDM, silicone, NBR, CR.
-    #[serde(default)]
     pub rubber: Option<String>,
     /// SAE J20 class printed on it.
-    #[serde(default)]
     pub class: Option<String>,
     /// Least bend radius to the inside, from its seller.
-    #[serde(default)]
     pub min_bend_radius_mm: Option<f64>,
     /// Bend radius to the inside at which it creased when tried.
-    #[serde(default)]
     pub creases_at_inside_mm: Option<f64>,
     /// Longest sound piece.
-    #[serde(default)]
     pub piece_mm: Option<f64>,
 }
 
 /// The hose that was there.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct ReplacesInput {
     /// Its length.
-    #[serde(default)]
     pub length_mm: Option<f64>,
     /// Its bore.
-    #[serde(default)]
     pub bore_mm: Option<f64>,
 }
 
 /// On which side of the pump.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum SideInput {
     /// Where the pump sucks.
-    #[serde(rename = "pump inlet")]
     PumpInlet,
     /// Anywhere else.
-    #[serde(rename = "other")]
     Other,
 }
 
 /// A sleeve.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "lowercase")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum SleeveInput {
     /// Bare hose.
     None,

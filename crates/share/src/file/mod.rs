@@ -1,9 +1,11 @@
 //! Reads and writes the job file.
 
-use job::input::{ConditionsInput, Input, RunInput};
+mod fields;
+
+use fields::{Field, Fields, Wrong};
+use job::input::{Input, RunInput};
 use job::{Problem, Report};
-use serde::de::DeserializeOwned;
-use serde_json::{Map, Value, json};
+use serde_json::Value;
 use std::fmt;
 
 /// First field of every job file.
@@ -70,21 +72,9 @@ pub struct Opened {
     pub problems: Vec<Problem>,
 }
 
-/// A value read with the path of what is wrong in it.
-fn typed<T: DeserializeOwned>(value: Value) -> Result<T, (String, String)> {
-    serde_path_to_error::deserialize(value).map_err(|why| {
-        let path = why.path().to_string();
-        (if path == "." { String::new() } else { path }, why.into_inner().to_string())
-    })
-}
-
-fn field<T: DeserializeOwned>(map: &mut Map<String, Value>, name: &str) -> Result<Option<T>, BadFile> {
-    match map.remove(name) {
-        None | Some(Value::Null) => Ok(None),
-        Some(value) => typed(value).map(Some).map_err(|(path, what)| {
-            let dot = if path.is_empty() { "" } else { "." };
-            BadFile::Field { field: format!("{name}{dot}{path}"), what }
-        }),
+impl From<Wrong> for BadFile {
+    fn from(Wrong { path, what }: Wrong) -> Self {
+        Self::Field { field: path, what }
     }
 }
 
@@ -102,33 +92,27 @@ pub fn read(text: &str) -> Result<Opened, BadFile> {
         column: why.column(),
         what: why.to_string(),
     })?;
-    let Value::Object(mut map) = value else { return Err(BadFile::NotAJob) };
-    if map.remove("format").as_ref().and_then(Value::as_str) != Some(FORMAT) {
+    if value.get("format").and_then(Value::as_str) != Some(FORMAT) {
         return Err(BadFile::NotAJob);
     }
-    match map.remove("version").as_ref().and_then(Value::as_u64) {
+    match value.get("version").and_then(Value::as_u64) {
         Some(VERSION) => {}
         Some(version) if version > VERSION => return Err(BadFile::Newer { version }),
         _ => return Err(BadFile::Field { field: "version".to_owned(), what: format!("must be {VERSION}") }),
     }
-    let car = field(&mut map, "car")?;
-    let conditions: Option<ConditionsInput> = field(&mut map, "conditions")?;
-    let runs: Option<Vec<Value>> = field(&mut map, "runs")?;
-    let Some(runs) = runs else {
+    let mut fields = Fields::of(value, &["format", "version", "car", "conditions", "runs"])?;
+    let mut input = Input { car: fields.take("car")?, conditions: fields.take("conditions")?, runs: Vec::new() };
+    let Some(runs) = fields.take::<Option<Vec<Value>>>("runs")? else {
         return Err(BadFile::Field { field: "runs".to_owned(), what: "missing".to_owned() });
     };
-    if let Some(name) = map.keys().next() {
-        return Err(BadFile::Field { field: name.clone(), what: "not a field of a job file".to_owned() });
-    }
-    let mut input = Input { car, conditions: conditions.unwrap_or_default(), runs: Vec::new() };
     let (mut places, mut problems) = (Vec::new(), Vec::new());
     for (index, value) in runs.into_iter().enumerate() {
-        match typed::<RunInput>(value) {
+        match RunInput::read(value) {
             Ok(run) => {
                 input.runs.push(run);
                 places.push(index);
             }
-            Err((field, wrong)) => problems.push(Problem {
+            Err(Wrong { path: field, what: wrong }) => problems.push(Problem {
                 run: Some(index),
                 field,
                 wrong,
@@ -142,29 +126,16 @@ pub fn read(text: &str) -> Result<Opened, BadFile> {
 /// Writes a job file. What is not known is left out.
 #[must_use]
 pub fn write(input: &Input) -> String {
-    let mut value = json!({ "format": FORMAT, "version": VERSION, "car": input.car, "conditions": input.conditions, "runs": input.runs });
-    drop_nulls(&mut value);
-    value.to_string()
-}
-
-/// Null, an empty list and an empty object all mean "not known"; none of them need be stored.
-fn drop_nulls(value: &mut Value) {
-    match value {
-        Value::Object(map) => {
-            map.values_mut().for_each(drop_nulls);
-            map.retain(|name, value| {
-                let empty = match value {
-                    Value::Null => true,
-                    Value::Object(inner) => inner.is_empty(),
-                    Value::Array(inner) => inner.is_empty() && name != "runs",
-                    _ => false,
-                };
-                !empty
-            });
-        }
-        Value::Array(list) => list.iter_mut().for_each(drop_nulls),
-        _ => {}
-    }
+    let Input { car, conditions, runs } = input;
+    let mut fields = Fields::default();
+    fields.put("format", FORMAT.into());
+    fields.put("version", VERSION.into());
+    fields.put("car", car.write());
+    fields.put("conditions", conditions.write());
+    let mut file = Value::from(fields);
+    // A job without a run says so.
+    file["runs"] = runs.write();
+    file.to_string()
 }
 
 /// From the text of a job file to the report, with every problem in it under the run's place in the file.
