@@ -1,10 +1,12 @@
-//! All that crosses between the page and the solver worker, and the public JavaScript door: two closed enums.
+//! All that crosses between the page and the solver worker: two closed enums, posted as bytes.
 
+use super::crossing::Cross;
 use job::Report;
-use serde::{Deserialize, Serialize};
+use js_sys::Uint8Array;
+use wasm_bindgen::{JsCast, JsValue};
 
 /// Page to solver.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Ask {
     /// Solve a job.
     Solve {
@@ -16,7 +18,7 @@ pub enum Ask {
 }
 
 /// Solver to page.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Tell {
     /// It listens; what is posted before is lost.
     Ready {
@@ -43,4 +45,98 @@ pub enum Tell {
 #[must_use]
 pub fn build() -> String {
     env!("CARGO_PKG_VERSION").to_owned()
+}
+
+impl Cross for Ask {
+    fn write(&self, to: &mut Vec<u8>) {
+        let Self::Solve { ticket, job } = self;
+        ticket.write(to);
+        job.write(to);
+    }
+
+    fn read(from: &mut &[u8]) -> Option<Self> {
+        Some(Self::Solve { ticket: Cross::read(from)?, job: Cross::read(from)? })
+    }
+}
+
+impl Cross for Tell {
+    fn write(&self, to: &mut Vec<u8>) {
+        match self {
+            Self::Ready { build } => {
+                0_u32.write(to);
+                build.write(to);
+            }
+            Self::Done { ticket, report } => {
+                1_u32.write(to);
+                ticket.write(to);
+                report.write(to);
+            }
+            Self::Fault { ticket, text } => {
+                2_u32.write(to);
+                ticket.write(to);
+                text.write(to);
+            }
+        }
+    }
+
+    fn read(from: &mut &[u8]) -> Option<Self> {
+        match u32::read(from)? {
+            0 => Some(Self::Ready { build: Cross::read(from)? }),
+            1 => Some(Self::Done { ticket: Cross::read(from)?, report: Cross::read(from)? }),
+            2 => Some(Self::Fault { ticket: Cross::read(from)?, text: Cross::read(from)? }),
+            _ => None,
+        }
+    }
+}
+
+/// A message as it is posted.
+pub(super) fn posted(message: &impl Cross) -> JsValue {
+    Uint8Array::from(packed(message).as_slice()).into()
+}
+
+/// A message that was posted; `None` if it is not one of ours.
+pub(super) fn received<T: Cross>(data: &JsValue) -> Option<T> {
+    unpacked(&data.dyn_ref::<Uint8Array>()?.to_vec())
+}
+
+fn packed(message: &impl Cross) -> Vec<u8> {
+    let mut bytes = Vec::new();
+    message.write(&mut bytes);
+    bytes
+}
+
+fn unpacked<T: Cross>(mut bytes: &[u8]) -> Option<T> {
+    T::read(&mut bytes).filter(|_| bytes.is_empty())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn report() -> Report {
+        share::answer(crate::example::EXAMPLE, &stock::Stock::built_in()).expect("the example is a job file")
+    }
+
+    #[test]
+    fn what_is_packed_is_unpacked() {
+        let ask = Ask::Solve { ticket: 7, job: "a text, 5 µm".to_owned() };
+        assert_eq!(unpacked(&packed(&ask)), Some(ask));
+        for tell in [
+            Tell::Ready { build: build() },
+            Tell::Done { ticket: u32::MAX, report: report() },
+            Tell::Fault { ticket: 0, text: String::new() },
+        ] {
+            assert_eq!(unpacked(&packed(&tell)), Some(tell));
+        }
+    }
+
+    #[test]
+    fn bytes_that_are_cut_off_or_too_many_are_no_message() {
+        let whole = packed(&Tell::Done { ticket: 1, report: report() });
+        for end in 0..whole.len() {
+            assert_eq!(unpacked::<Tell>(&whole[..end]), None, "cut off after {end}");
+        }
+        assert_eq!(unpacked::<Tell>(&[&whole[..], &[0]].concat()), None, "a byte too many");
+        assert_eq!(unpacked::<Tell>(&[u8::MAX; 40]), None, "no such message");
+    }
 }

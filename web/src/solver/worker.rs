@@ -1,6 +1,6 @@
 //! Both ends of the solver worker, which runs the same module as the page.
 
-use super::messages::{Ask, Tell, build};
+use super::messages::{Ask, Tell, build, posted, received};
 use super::queue::{Post, Queue};
 use gloo_events::{EventListener, EventListenerOptions};
 use std::cell::{Cell, RefCell};
@@ -29,17 +29,14 @@ pub fn in_worker() -> bool {
 pub fn run() {
     let scope: DedicatedWorkerGlobalScope = js_sys::global().unchecked_into();
     let say = |scope: &DedicatedWorkerGlobalScope, tell: &Tell| {
-        let value = serde_wasm_bindgen::to_value(tell).expect("a report is plain data");
-        scope.post_message(&value).expect("plain data can always be cloned");
+        scope.post_message(&posted(tell)).expect("bytes can always be cloned");
     };
     let answering = scope.clone();
     let ears = EventListener::new(&scope, "message", move |event| {
-        let tell = match serde_wasm_bindgen::from_value::<Ask>(data(event)) {
-            Ok(Ask::Solve { ticket, job }) => match share::answer(&job, &Stock::built_in()) {
-                Ok(report) => Tell::Done { ticket, report },
-                Err(why) => Tell::Fault { ticket, text: why.to_string() },
-            },
-            Err(why) => Tell::Fault { ticket: 0, text: why.to_string() },
+        let Some(Ask::Solve { ticket, job }) = received(&data(event)) else { return };
+        let tell = match share::answer(&job, &Stock::built_in()) {
+            Ok(report) => Tell::Done { ticket, report },
+            Err(why) => Tell::Fault { ticket, text: why.to_string() },
         };
         say(&answering, &tell);
     });
@@ -142,7 +139,7 @@ impl Solver {
     }
 
     fn told(&self, event: &Event) {
-        let Ok(tell) = serde_wasm_bindgen::from_value::<Tell>(data(event)) else { return };
+        let Some(tell) = received(&data(event)) else { return };
         let (heard, post) = match tell {
             Tell::Ready { .. } => (None, self.0.queue.borrow_mut().ready(self.next())),
             Tell::Done { ticket, report } => {
@@ -172,8 +169,8 @@ impl Solver {
 
     fn send(&self, post: Option<Post>) {
         if let (Some(Post { ticket, job }), Some(running)) = (post, self.0.worker.borrow().as_ref()) {
-            let ask = serde_wasm_bindgen::to_value(&Ask::Solve { ticket, job }).expect("a text is plain data");
-            running.worker.post_message(&ask).expect("plain data can always be cloned");
+            let ask = posted(&Ask::Solve { ticket, job });
+            running.worker.post_message(&ask).expect("bytes can always be cloned");
         }
     }
 }
