@@ -143,6 +143,9 @@ impl Toolchain {
 
     /// Panic messages carry the paths of sources. These flags rename them, or the page would hold the builder's
     /// folders and differ from machine to machine. In cargo's encoded form, which bears spaces in paths.
+    ///
+    /// Before them the switch by which Leptos takes the types of views out of those around them: without it every
+    /// component is compiled anew for each place it stands in.
     fn flags(&self, project: &Project) -> Result<OsString, Failure> {
         let mut renames = vec![(project.root().to_path_buf(), ".")];
         // One by one: the registry's own name in the path must go too. (Of two that fit, rustc takes the later.)
@@ -153,12 +156,9 @@ impl Toolchain {
             Self::Debian { std_source, .. } => renames.push((std_source.clone(), "std")),
             Self::Active => renames.extend(std_source_of("rustc").map(|source| (source, "std"))),
         }
-        let mut flags = OsString::new();
+        let mut flags = OsString::from("--cfg=erase_components");
         for (from, to) in renames {
-            if !flags.is_empty() {
-                flags.push("\u{1f}");
-            }
-            flags.push("--remap-path-prefix=");
+            flags.push("\u{1f}--remap-path-prefix=");
             flags.push(from);
             flags.push("=");
             flags.push(to);
@@ -239,7 +239,7 @@ mod tests {
     fn the_checkout_is_renamed_in_the_page() {
         let project = Project::find().unwrap();
         let flags = Toolchain::Active.flags(&project).unwrap().into_string().unwrap();
-        let first = flags.split('\u{1f}').next().unwrap();
+        let first = flags.split('\u{1f}').nth(1).unwrap();
         assert_eq!(first, format!("--remap-path-prefix={}=.", project.root().display()), "{flags}");
     }
 }
