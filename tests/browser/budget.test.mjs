@@ -1,0 +1,37 @@
+// What a visit downloads stays small enough for a phone with a weak signal.
+import assert from 'node:assert/strict';
+import { readFile, readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import { test } from 'node:test';
+import { brotliCompressSync, constants } from 'node:zlib';
+import { DIST } from './lib/workshop.mjs';
+
+// Bytes, packed as a host packs them that does so once and thoroughly (our choice).
+const MOST = 200_000;
+
+// All that the page needs to start and to answer. The icons are left out: the browser decides whether it wants them.
+const DOWNLOADED = /\.(html|js|wasm|css|webmanifest)$/;
+
+/** Size of a file once packed. */
+function packed(bytes) {
+  const params = {
+    [constants.BROTLI_PARAM_QUALITY]: constants.BROTLI_MAX_QUALITY,
+    [constants.BROTLI_PARAM_SIZE_HINT]: bytes.length,
+  };
+  return brotliCompressSync(bytes, { params }).length;
+}
+
+test(`the page takes no more than ${MOST} bytes to download`, async (t) => {
+  const names = (await readdir(DIST)).filter((name) => DOWNLOADED.test(name)).toSorted();
+  for (const kind of ['index.html', 'sw.js', '.wasm', '.css', '.webmanifest']) {
+    assert.ok(names.some((name) => name.endsWith(kind)), `no ${kind} in ${DIST}`);
+  }
+  let sum = 0;
+  for (const name of names) {
+    const size = packed(await readFile(join(DIST, name)));
+    sum += size;
+    t.diagnostic(`${size} bytes  ${name}`);
+  }
+  t.diagnostic(`${sum} bytes in all`);
+  assert.ok(sum <= MOST, `${sum} bytes`);
+});
