@@ -3,8 +3,8 @@
 //! By hand and not through serde, whose generated readers and writers made the module larger.
 
 use job::{
-    Buy, CandidateReport, ClampReport, FindingReport, HoseReport, LieReport, Marks, Problem, RejectedReport, Report,
-    RunReport,
+    Buy, CandidateReport, ClampReport, FindingReport, GapReport, HoseReport, LieReport, Marks, Problem, RejectedReport,
+    Report, RunReport,
 };
 
 /// What can cross.
@@ -33,13 +33,16 @@ macro_rules! record {
 
 record!(Report: format, version, problems, runs);
 record!(Problem: run, field, wrong, right);
-record!(RunReport: run, name, candidates, rejected, remedies, assumed, cautions);
+record!(RunReport: run, name, candidates, rejected, remedies, turned_round, assumed, cautions);
 record!(CandidateReport:
     hose, verdict, headline, why_behind, cut_window_mm, more_windows_mm, calm_window_mm, shorter_fails, longer_fails,
     cut_mm, chance, nearest, lie, ways, marks, buy, clamps, cut_window_if_half_as_stiff_mm,
     cut_window_if_twice_as_stiff_mm, findings);
 record!(HoseReport: kind, sold_as, rubber, class, limit_c, bore_mm, outside_mm, source, basis);
-record!(LieReport: points_mm, bend_inside_mm, tightest_bend_mm, at_mm, bow_mm);
+record!(LieReport:
+    free_mm, points_mm, bend_inside_mm, bend_fails_below_mm, bend_warns_below_mm, tightest_bend_mm, at_mm, bow_mm,
+    gap_places_mm, gaps);
+record!(GapReport: about, gap_mm, fails_below_mm, warns_below_mm);
 record!(Marks: mouth_a_mm, mouth_b_mm, seat_play_mm);
 record!(Buy: at_least_mm, by_100_mm, by_half_metre_mm, by_foot);
 record!(ClampReport:
