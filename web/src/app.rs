@@ -1,6 +1,5 @@
 //! The page: owns the two signals that matter, what was typed and the answer.
 
-use crate::example::EXAMPLE;
 use crate::form::sketch::{Letter, Unsaid};
 use crate::form::{Draft, Measurements, place_of};
 use crate::keep::{Keeper, KeepingTrouble, StartAfresh};
@@ -58,8 +57,6 @@ pub fn App() -> impl IntoView {
         })
     });
     let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
-    let is_example =
-        Memo::new(move |_| draft.with(|draft| Draft::open(EXAMPLE).is_some_and(|example| example.job == draft.job)));
     let run = Memo::new(move |_| draft.with(run_of));
     let screen = measure::screen();
     // Drawn only while it belongs to what stands in the draft.
@@ -87,7 +84,7 @@ pub fn App() -> impl IntoView {
         <main>
             {move || match screen.get() {
                 Screen::Sheet => view! {
-                    <Show when=move || is_example.get()><p class="ex">{words::EXAMPLE}</p></Show>
+                    <Show when=move || keeper.at_example()><p class="ex">{words::EXAMPLE}</p></Show>
                     {drawn(keeper, laid)}
                     <Show when=move || shown_now.with(Option::is_some) fallback=move || said.with(|said| no_answer(said, draft, unit.get()))>
                         {answer(shown_now, draft, next_act(keeper, shown_now))}
@@ -120,7 +117,7 @@ fn laid(said: &Said) -> Option<Laid> {
 /// The run in its drawing, with a button over every part, and the first act.
 fn drawn(keeper: Keeper, laid: Memo<Option<Laid>>) -> AnyView {
     let sketch = Memo::new(move |_| keeper.draft.with(|draft| draft.sketch(0)));
-    let picture = move || sketch.with(|sketch| slanted(sketch, laid.get().as_ref(), &[], 168.0));
+    let picture = move || sketch.with(|sketch| slanted(sketch, laid.get().as_ref(), &[], 150.0));
     let stand = move || sketch.with(|sketch| sketch.stand);
     view! {
         <div class="over">

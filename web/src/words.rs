@@ -4,8 +4,8 @@ use quantity::text::LengthUnit;
 
 pub(crate) const TITLE: &str = "Hosewright";
 pub(crate) const EXAMPLE: &str = "Example: the car and its figures are invented.";
-pub(crate) const NOT_FOR: &str = "For engine coolant only: not for fuel, brake, power steering, oil, refrigerant, \
-    boat sea-water or exhaust, or drinking-water hose.";
+pub(crate) const NOT_FOR: &str =
+    "For engine coolant only: not for fuel, brake, steering, oil, refrigerant, boat or drinking-water hose.";
 pub(crate) const CAUTION: &str = "An estimate: offer the hose up before you cut it. Never open a hot cooling system.";
 pub(crate) const STARTING: &str = "Working it out …";
 pub(crate) const CUT_LENGTH: &str = "cut length";
@@ -75,7 +75,7 @@ pub(crate) const WHERE_YOU: &str = "Where are you?";
 pub(crate) const STAY_PUT: &str =
     "Right, left, away and to you are said from there. What was measured already keeps its place in the car.";
 pub(crate) const STILL: &str = "Still to say:";
-pub(crate) const HAVE_PIECE: &str = "I have a cut piece, or the old hose";
+pub(crate) const HAVE_PIECE: &str = "I have a piece, or the old hose";
 pub(crate) const PIECE: &str = "Measure it end to end, straightened. The old one is only compared: it was moulded, and a straight \
     hose lies otherwise.";
 pub(crate) const CUT_ALREADY: &str = "I have cut it at this";
