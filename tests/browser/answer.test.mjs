@@ -104,3 +104,19 @@ test('where no length works nothing is told to be marked, cut or bought', async 
   assert.equal(await person.page.getByRole('heading', { name: 'Mark it and cut it' }).count(), 0);
   assert.equal(await person.page.getByText(/^Cut length: /).count(), 0);
 });
+
+test('what was not checked is one row with its reasons below, and what opens is large enough for a thumb', async (t) => {
+  const { page } = await visit(t);
+  const checked = page.locator('section').filter({ has: page.getByRole('heading', { name: 'What was checked' }) });
+  const row = checked.getByRole('listitem').filter({ hasText: /Not checked/ });
+  assert.equal(await row.count(), 1);
+  for (const name of ['Heat of the skin', 'Rocking engine', 'Flow']) assert.match(await row.getByRole('heading').textContent(), new RegExp(name));
+  assert.ok(!(await row.getByText(/^Rocking engine: how the hose lies/).isVisible()), 'folded');
+  await row.getByText('Why not?').click();
+  await row.getByText(/^Rocking engine: how the hose lies/).waitFor();
+  for (const name of ['Pull on the spigot: heater core', 'Bending load on the spigot: heater core']) {
+    assert.equal(await checked.getByRole('heading', { name }).count(), 1, name);
+  }
+  // 48 px: what the page's own rules ask of everything that is pressed.
+  for (const how of await checked.getByText('How do you know?').all()) assert.ok((await how.boundingBox()).height >= 48, 'too small');
+});

@@ -235,16 +235,16 @@ fn below(
     let seat_a_mm = best.marks.mouth_a_mm;
     view! {
         {not_used}
-        {run.map(|run| view! {
+        {run.clone().map(|run| view! {
             <Drawings run=run.clone() best=best.clone() touched unit />
             <TurnIt run best=best.clone() gaze touched unit />
         })}
         <AlongTheHose best=best.clone() touched unit />
         <ShorterOrLonger best=best.clone() draft unit />
         <Findings findings=best.findings.clone() seat_a_mm unit />
+        <section class="cautions"><h2>{words::BEFORE}</h2><ul>{told.cautions.iter().map(|c| view! { <li>{c.clone()}</li> }).collect_view()}</ul></section>
         // Where no length works there is nothing to mark, cut or buy.
-        {(!best.nearest).then(|| view! { <Marking best=best.clone() unit /> })}
-        <section class="cautions"><h2>"Before you begin"</h2><ul>{told.cautions.iter().map(|c| view! { <li>{c.clone()}</li> }).collect_view()}</ul></section>
+        {(!best.nearest).then(|| view! { <Marking best=best.clone() run unit /> })}
         <Hoses run=told unit />
     }
     .into_any()

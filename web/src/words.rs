@@ -86,6 +86,10 @@ pub(crate) const TAKE_AWAY: &str = "Take it away";
 pub(crate) const WHERE_IT_IS: &str = "Where it is";
 pub(crate) const BACK: &str = "Back to the sheet";
 
+/// The other half of the check "load": a moment, not a force.
+pub(crate) const BENDING_LOAD: &str = "Bending load on the spigot";
+pub(crate) const BEFORE: &str = "Before you begin";
+
 /// The unit as it stands in a head.
 pub(crate) fn unit(unit: LengthUnit) -> &'static str {
     match unit {
@@ -120,7 +124,7 @@ pub(crate) fn check(name: &str) -> &str {
         "sag" => "Sag",
         "air trap" => "Air",
         "support" => "Length without a clip",
-        "load" => "Load on the spigot",
+        "load" => "Pull on the spigot",
         "heat" => "Heat of the skin",
         "pressure" => "Pressure",
         "collapse" => "Sucked flat",

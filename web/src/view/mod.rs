@@ -30,16 +30,24 @@ use leptos::prelude::*;
 use quantity::Length;
 use quantity::text::{LengthUnit, print_length};
 
+/// A figure with the minus sign of print for the one of a keyboard.
+pub(crate) fn minus(figure: String) -> String {
+    match figure.strip_prefix('-') {
+        Some(rest) => format!("−{rest}"),
+        None => figure,
+    }
+}
+
 /// A length in the reader's unit, with its unit.
 pub(crate) fn length(mm: f64, unit: LengthUnit) -> String {
-    print_length(Length::mm(mm), unit)
+    minus(print_length(Length::mm(mm), unit))
 }
 
 /// A length in the reader's unit, without it; whole millimetres.
 pub(crate) fn figure(mm: f64, unit: LengthUnit) -> String {
     let text = match unit {
-        LengthUnit::Millimetre => print_length(Length::mm(mm.round()), unit),
-        LengthUnit::Inch => print_length(Length::mm(mm), unit),
+        LengthUnit::Millimetre => length(mm.round(), unit),
+        LengthUnit::Inch => length(mm, unit),
     };
     text.trim_end_matches(" mm").trim_end_matches(" in").to_owned()
 }
@@ -59,5 +67,17 @@ pub(crate) fn mark(verdict: &str) -> impl IntoView + use<> {
             <path d=outline class=if filled { "fi" } else { "ob" } stroke-dasharray=broken />
             <path d=sign class=if filled { "oi" } else { "o" } />
         </svg>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_negative_figure_has_a_real_minus() {
+        assert_eq!(length(-12.5, LengthUnit::Millimetre), "−12.5 mm");
+        assert_eq!(figure(-25.4, LengthUnit::Inch), "−1");
+        assert_eq!(length(-0.01, LengthUnit::Millimetre), "0", "nothing has no sign");
     }
 }
