@@ -8,7 +8,8 @@ use crate::offline::NewVersion;
 use crate::send::{Arrived, Send};
 use crate::solver::worker::{Heard, Solver};
 use crate::view::{
-    AlongTheHose, Drawings, Findings, Gaze, Hoses, Laid, Marking, ShorterOrLonger, Shown, TurnIt, answer, slanted,
+    AlongTheHose, Drawings, Findings, Gaze, Hoses, Laid, Marking, PrintedSheet, ShorterOrLonger, Shown, TurnIt, answer,
+    slanted,
 };
 use crate::words;
 use job::input::RunInput;
@@ -63,8 +64,10 @@ pub fn App() -> impl IntoView {
     let laid = Memo::new(move |_| draft.with(Draft::is_whole).then(|| said.with(laid)).flatten());
     let shown_now = Memo::new(move |_| draft.with(Draft::is_whole).then(|| said.with(shown)).flatten());
     let measuring = Measuring { draft, problems, laid };
+    let printing = RwSignal::new(false);
 
     view! {
+        <PrintedSheet draft printing shown=shown_now problems run />
         <header class="tb">
             <div class="nm">
                 <h1>{move || draft.with(|draft| measure::title(screen.get(), draft))}</h1>
@@ -91,7 +94,7 @@ pub fn App() -> impl IntoView {
                         {move || shown_now.get().map(|shown| below(shown, &problems.get(), draft, run.get(), (touched, gaze), unit.get()))}
                     </Show>
                     <Measurements draft problems />
-                    <Send keeper />
+                    <Send keeper printing />
                     <p class="row"><a class="bt" href="#top">{words::TO_ANSWER}</a></p>
                     <Show when=move || !keeper.at_example()>
                         <p class="row">

@@ -4,6 +4,7 @@ use crate::form::Draft;
 use crate::keep::Keeper;
 use crate::words;
 use gloo_events::EventListener;
+use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use qrcodegen::{QrCode, QrCodeEcc, QrSegment, Version};
@@ -17,7 +18,7 @@ fn address() -> String {
 }
 
 /// The link of the run at hand, or why there is none.
-fn link_of(draft: &Draft) -> Result<String, String> {
+pub(crate) fn link_of(draft: &Draft) -> Result<String, String> {
     let opened = share::read(&draft.text()).map_err(|why| why.to_string())?;
     let code = link::write(&opened.input).map_err(|why| why.to_string())?;
     Ok(format!("{}#{code}", address()))
@@ -42,9 +43,32 @@ fn qr_of(draft: &Draft) -> Option<(String, i32)> {
     Some((dark, code.size() + 2 * QUIET))
 }
 
+/// The QR code of the link, if the run can be a link.
+pub(crate) fn code_of(draft: &Draft) -> Option<AnyView> {
+    let (dark, size) = qr_of(draft)?;
+    let code = view! {
+        <svg class="qr" viewBox=format!("0 0 {size} {size}") role="img" aria-label=words::CODE>
+            <rect width=size height=size fill="#fff" />
+            <path d=dark fill="#000" />
+        </svg>
+    };
+    Some(code.into_any())
+}
+
+/// Opens the browser's printing, once the sheet that is printed stands in the page.
+fn print(printing: RwSignal<bool>) {
+    printing.set(true);
+    // The sheet is drawn when this task is done; `print` holds up the one that calls it.
+    Timeout::new(0, || {
+        // A browser that cannot print says so itself, or does nothing.
+        window().print().ok();
+    })
+    .forget();
+}
+
 /// Ways to hand the run on, and a place to paste one.
 #[component]
-pub(crate) fn Send(keeper: Keeper) -> impl IntoView {
+pub(crate) fn Send(keeper: Keeper, printing: RwSignal<bool>) -> impl IntoView {
     let draft = keeper.draft;
     let link = Memo::new(move |_| draft.with(link_of));
     let copied = RwSignal::new(None::<bool>);
@@ -90,15 +114,9 @@ pub(crate) fn Send(keeper: Keeper) -> impl IntoView {
             <p class="note" role="status">
                 {move || copied.get().map(|done| if done { words::COPIED } else { words::NOT_COPIED })}
             </p>
-            <Show when=move || shown.get()>
-                {move || draft.with(qr_of).map(|(dark, size)| view! {
-                    <svg class="qr" viewBox=format!("0 0 {size} {size}") role="img" aria-label=words::CODE>
-                        <rect width=size height=size fill="#fff" />
-                        <path d=dark fill="#000" />
-                    </svg>
-                })}
-            </Show>
+            <Show when=move || shown.get()>{move || draft.with(code_of)}</Show>
             <p class="note">{words::WHO_SEES}</p>
+            <button type="button" class="bt" on:click=move |_| print(printing)>{words::PRINT}</button>
             <div class="field">
                 <label for="paste">{words::PASTE}</label>
                 <input

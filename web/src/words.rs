@@ -88,7 +88,24 @@ pub(crate) const BACK: &str = "Back to the sheet";
 
 /// The other half of the check "load": a moment, not a force.
 pub(crate) const BENDING_LOAD: &str = "Bending load on the spigot";
+
+// The printed sheet.
+pub(crate) const PRINT: &str = "Print this run";
+pub(crate) const PAPER: &str = "This run on paper";
+pub(crate) const NOTHING_TO_PRINT: &str = "There is no answer to print yet: look at the page for what is missing.";
+pub(crate) const BLANKS: [&str; 3] = ["Cut by", "Date", "Offered up"];
+pub(crate) const BOTH_UNITS: &str = "What is cut or bought is in mm and, in brackets, in inches to the nearest 1/16.";
+pub(crate) const NO_CUT: &str = "There is nothing to mark, cut or buy.";
+pub(crate) const DO_NOT_CUT: &str = "Do not cut to this sheet.";
+pub(crate) const TRIED: &str = "This cut was tried by hand; it is not the one suggested.";
+pub(crate) const TO_BUY: &str = "Hose and clamps to buy";
 pub(crate) const BEFORE: &str = "Before you begin";
+pub(crate) const ENTERED: &str = "The measurements as entered";
+pub(crate) const NOT_KNOWN: &str = "Bear in mind";
+pub(crate) const IN_THE_VIEWS: &str = "The stroke across the hose marks its tightest bend. Dots are the gripped seats.";
+pub(crate) const HUNDRED: &str = "This line is 100 mm long: if not, the printer scaled the page, and the drawings with it. \
+    The figures hold all the same.";
+pub(crate) const OPENS: &str = "The code opens this run in the page again. Its link begins:";
 
 /// The unit as it stands in a head.
 pub(crate) fn unit(unit: LengthUnit) -> &'static str {

@@ -7,4 +7,5 @@ pub(crate) mod sketch;
 pub(crate) mod stand;
 
 pub(crate) use draft::Draft;
+pub(crate) use fields::{Reads, groups};
 pub(crate) use sheet::{Measurements, fields_of, place_of};

@@ -13,6 +13,16 @@ use quantity::text::LengthUnit;
 /// Paper around the hose, mm of the car.
 const MARGIN: f64 = 45.0;
 
+/// The three views, each with the part of it that is drawn: the hose, its spigots and some paper around them.
+pub(super) fn views(run: &RunInput, lie: &LieReport, outside: f64) -> [(View, Frame); 3] {
+    View::square(run.stood.as_deref().map(Stand::from_word).unwrap_or_default()).map(|view| {
+        let ends = [&run.from, &run.to].into_iter().flat_map(stub);
+        let points = lie.points_mm.iter().copied().chain(ends).map(move |p| view.flat(p));
+        let frame = Frame::round(points.collect::<Vec<_>>().into_iter(), MARGIN + outside / 2.0, 0.45..=1.3);
+        (view, frame)
+    })
+}
+
 /// The three views of a run.
 #[component]
 pub(crate) fn Drawings(
@@ -27,20 +37,14 @@ pub(crate) fn Drawings(
             .into_any();
     };
     let outside = best.hose.outside_mm;
-    let views = View::square(run.stood.as_deref().map(Stand::from_word).unwrap_or_default());
+    let views = views(&run, &lie, outside);
     // One scale for all three: millimetres of the car per width of the widest.
-    let frames = views.map(|view| {
-        let ends = [&run.from, &run.to].into_iter().flat_map(stub);
-        let points = lie.points_mm.iter().copied().chain(ends).map(move |p| view.flat(p));
-        Frame::round(points.collect::<Vec<_>>().into_iter(), MARGIN + outside / 2.0, 0.45..=1.3)
-    });
-    let widest = frames.iter().map(|frame| frame.width).fold(0.0, f64::max);
+    let widest = views.iter().map(|(_, frame)| frame.width).fold(0.0, f64::max);
     view! {
         <section>
             <h2>{words::LIES}</h2>
             {views
                 .into_iter()
-                .zip(frames)
                 .map(|(view, frame)| {
                     let width = format!("{:.1}%", 100.0 * frame.width / widest);
                     view! {
@@ -57,8 +61,9 @@ pub(crate) fn Drawings(
     .into_any()
 }
 
+/// One view, as wide as `width` says.
 #[component]
-fn OneView(
+pub(super) fn OneView(
     run: RunInput,
     lie: LieReport,
     outside: f64,

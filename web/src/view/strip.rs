@@ -14,12 +14,9 @@ pub(crate) fn Strip(best: CandidateReport, unit: LengthUnit) -> impl IntoView {
         format!("The piece: a seat of {seat_a} at end A, {free} between the marks, a seat of {seat_b} at end B.");
     view! {
         <svg class="pic bare" viewBox="0 0 328 62" role="img" aria-label=says>
-            <defs>
-                <pattern id="dots" width="5" height="5" patternUnits="userSpaceOnUse"><circle cx="1.5" cy="1.5" r="1" class="fi"/></pattern>
-            </defs>
             <rect x="8" y="6" width="312" height="28" class="fp"/>
-            <rect x="8" y="6" width="58" height="28" fill="url(#dots)"/>
-            <rect x="262" y="6" width="58" height="28" fill="url(#dots)"/>
+            // Rows of dots, not a pattern: a pattern's name would have to be another for every strip in the page.
+            <path d="M12 10H64M12 15H64M12 20H64M12 25H64M12 30H64M266 10H318M266 15H318M266 20H318M266 25H318M266 30H318" class="dots"/>
             <path d="M74 20H152M178 20H254" class="c"/>
             <path d="M158 6H8V34H160M168 6H320V34H170" class="o"/>
             <path d="M156 2l6 36M166 2l6 36" class="d"/>
