@@ -85,3 +85,49 @@ test('the QR code is drawn, dark on light', async (t) => {
   // ISO/IEC 18004: version v has 17 + 4 v modules a side; a phone reads up to version 13 (69) with ease.
   assert.ok((modules - 17) % 4 === 0 && modules <= 69, `${modules} modules`);
 });
+
+/** A phone with a list of ways to send of its own; what it is handed stands in `handed`, and it answers with `answer`. */
+async function withShareList(t, answer) {
+  const person = await visit(t);
+  await person.page.addInitScript((answer) => {
+    Navigator.prototype.share = async (data) => {
+      globalThis.handed = data;
+      if (answer) throw new DOMException(answer, answer);
+    };
+  }, answer);
+  await person.comeBack();
+  await person.seeAnswer();
+  return person;
+}
+
+test('the phone\'s own list of ways to send gets the name and the link of the run', async (t) => {
+  const person = await withShareList(t, '');
+  await person.press('Send it …');
+  const handed = await (await person.page.waitForFunction(() => globalThis.handed)).jsonValue();
+  const link = await person.page.getByLabel('This run as a link').inputValue();
+  assert.deepEqual(handed, { title: 'Hosewright', text: 'heater flow', url: link });
+  assert.deepEqual(person.complaints, []);
+});
+
+test('calling the list off is no fault, a refusal is told', async (t) => {
+  const said = 'It could not be handed over';
+  const changed = await withShareList(t, 'AbortError');
+  await changed.press('Send it …');
+  await changed.page.waitForFunction(() => globalThis.handed);
+  await changed.press('Show it as a code');
+  await changed.page.getByRole('img', { name: 'QR code of this run' }).waitFor();
+  assert.equal(await changed.page.getByText(said).count(), 0);
+  const refused = await withShareList(t, 'NotAllowedError');
+  await refused.press('Send it …');
+  await refused.page.getByText(said).waitFor();
+  assert.deepEqual([...changed.complaints, ...refused.complaints], []);
+});
+
+test('where the browser has no such list the button is not there', async (t) => {
+  const person = await visit(t);
+  await person.page.addInitScript(() => { delete Navigator.prototype.share; });
+  await person.comeBack();
+  await person.seeAnswer();
+  assert.equal(await person.page.getByRole('button', { name: 'Send it …' }).count(), 0);
+  await person.page.getByRole('button', { name: 'Copy the link' }).waitFor();
+});

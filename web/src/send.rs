@@ -9,7 +9,9 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use qrcodegen::{QrCode, QrCodeEcc, QrSegment, Version};
 use share::link;
+use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::JsFuture;
+use web_sys::{DomException, ShareData};
 
 /// The address of the page without its fragment.
 fn address() -> String {
@@ -55,6 +57,24 @@ pub(crate) fn code_of(draft: &Draft) -> Option<AnyView> {
     Some(code.into_any())
 }
 
+/// Whether the browser can hand a link to the phone's own list of ways to send.
+fn can_share() -> bool {
+    js_sys::Reflect::has(&window().navigator(), &"share".into()).unwrap_or(false)
+}
+
+/// Hands the link to the phone's own list of ways to send; false if that failed, not if it was called off.
+async fn share(name: &str, link: &str) -> bool {
+    let data = ShareData::new();
+    data.set_title(words::TITLE);
+    data.set_text(name);
+    data.set_url(link);
+    match JsFuture::from(window().navigator().share_with_data(&data)).await {
+        Ok(_) => true,
+        // The Web Share API's word for a person who thought better of it.
+        Err(why) => why.dyn_ref::<DomException>().is_some_and(|why| why.name() == "AbortError"),
+    }
+}
+
 /// Opens the browser's printing, once the sheet that is printed stands in the page.
 fn print(printing: RwSignal<bool>) {
     printing.set(true);
@@ -72,6 +92,7 @@ pub(crate) fn Send(keeper: Keeper, printing: RwSignal<bool>) -> impl IntoView {
     let draft = keeper.draft;
     let link = Memo::new(move |_| draft.with(link_of));
     let copied = RwSignal::new(None::<bool>);
+    let not_sent = RwSignal::new(false);
     let shown = RwSignal::new(false);
     let pasted = RwSignal::new(String::new());
     let wrong = RwSignal::new(None::<String>);
@@ -79,6 +100,12 @@ pub(crate) fn Send(keeper: Keeper, printing: RwSignal<bool>) -> impl IntoView {
         if let Ok(link) = link.get_untracked() {
             let promise = window().navigator().clipboard().write_text(&link);
             spawn_local(async move { copied.set(Some(JsFuture::from(promise).await.is_ok())) });
+        }
+    };
+    let send = move |_| {
+        if let Ok(link) = link.get_untracked() {
+            let name = draft.with_untracked(|draft| draft.name(0));
+            spawn_local(async move { not_sent.set(!share(&name, &link).await) });
         }
     };
     let open = move |_| match link::read(&pasted.get_untracked()) {
@@ -106,6 +133,7 @@ pub(crate) fn Send(keeper: Keeper, printing: RwSignal<bool>) -> impl IntoView {
                         <button type="button" class="bt" aria-expanded=move || shown.get().to_string() on:click=move |_| shown.update(|s| *s = !*s)>
                             {move || if shown.get() { words::HIDE_CODE } else { words::SHOW_CODE }}
                         </button>
+                        {can_share().then(|| view! { <button type="button" class="bt" on:click=send>{words::SEND_IT}</button> })}
                     </div>
                 }
                 .into_any(),
@@ -113,6 +141,7 @@ pub(crate) fn Send(keeper: Keeper, printing: RwSignal<bool>) -> impl IntoView {
             }}
             <p class="note" role="status">
                 {move || copied.get().map(|done| if done { words::COPIED } else { words::NOT_COPIED })}
+                {move || not_sent.get().then_some(words::NOT_SENT)}
             </p>
             <Show when=move || shown.get()>{move || draft.with(code_of)}</Show>
             <p class="note">{words::WHO_SEES}</p>

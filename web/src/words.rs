@@ -86,6 +86,9 @@ pub(crate) const TAKE_AWAY: &str = "Take it away";
 pub(crate) const WHERE_IT_IS: &str = "Where it is";
 pub(crate) const BACK: &str = "Back to the sheet";
 
+pub(crate) const SEND_IT: &str = "Send it …";
+pub(crate) const NOT_SENT: &str = "It could not be handed over: copy the link instead.";
+
 /// The other half of the check "load": a moment, not a force.
 pub(crate) const BENDING_LOAD: &str = "Bending load on the spigot";
 
