@@ -8,8 +8,8 @@ use crate::offline::NewVersion;
 use crate::send::{Arrived, Send};
 use crate::solver::worker::{Heard, Solver};
 use crate::view::{
-    AlongTheHose, Drawings, Findings, Gaze, Hoses, Laid, Marking, PrintedSheet, ShorterOrLonger, Shown, TurnIt, answer,
-    slanted,
+    AlongTheHose, Drawings, Findings, Gaze, Hoses, Laid, Marking, PrintedSheet, ReadBack, ShorterOrLonger, Shown,
+    TurnIt, answer, slanted,
 };
 use crate::words;
 use job::input::RunInput;
@@ -247,8 +247,9 @@ fn below(
         <Findings findings=best.findings.clone() seat_a_mm unit />
         <section class="cautions"><h2>{words::BEFORE}</h2><ul>{told.cautions.iter().map(|c| view! { <li>{c.clone()}</li> }).collect_view()}</ul></section>
         // Where no length works there is nothing to mark, cut or buy.
-        {(!best.nearest).then(|| view! { <Marking best=best.clone() run unit /> })}
+        {(!best.nearest).then(|| view! { <Marking best=best.clone() run=run.clone() unit /> })}
         <Hoses run=told unit />
+        {run.map(|run| view! { <ReadBack run unit /> })}
     }
     .into_any()
 }

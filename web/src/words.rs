@@ -92,6 +92,8 @@ pub(crate) const NOT_SENT: &str = "It could not be handed over: copy the link in
 /// The other half of the check "load": a moment, not a force.
 pub(crate) const BENDING_LOAD: &str = "Bending load on the spigot";
 
+pub(crate) const READ_BACK: &str = "Read back in words";
+
 // The printed sheet.
 pub(crate) const PRINT: &str = "Print this run";
 pub(crate) const PAPER: &str = "This run on paper";

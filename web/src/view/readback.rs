@@ -1,0 +1,196 @@
+//! The run read back in words, so that a second person can check the measurements against the car.
+
+use super::{length, minus};
+use crate::form::stand::{self, Stand, Way};
+use crate::words;
+use job::input::{BeadInput, FormInput, KindInput, NeighbourInput, OnInput, RunInput, SpigotInput, Triple};
+use leptos::prelude::*;
+use quantity::Temperature;
+use quantity::text::{LengthUnit, TemperatureUnit, print_temperature};
+
+/// The paragraph.
+#[component]
+pub(crate) fn ReadBack(run: RunInput, unit: LengthUnit) -> impl IntoView {
+    let sentences = Reader { stand: stand_of(&run), unit }.run(&run);
+    view! {
+        <section>
+            <h2>{words::READ_BACK}</h2>
+            {sentences.into_iter().map(|sentence| view! { <p>{sentence}</p> }.into_any()).collect_view()}
+        </section>
+    }
+}
+
+fn stand_of(run: &RunInput) -> Stand {
+    run.stood.as_deref().map(Stand::from_word).unwrap_or_default()
+}
+
+/// How places and lengths are said.
+#[derive(Clone, Copy, Debug)]
+struct Reader {
+    stand: Stand,
+    unit: LengthUnit,
+}
+
+impl Reader {
+    fn length(self, mm: f64) -> String {
+        length(mm, self.unit)
+    }
+
+    /// Everything that was measured, in sentences.
+    fn run(self, run: &RunInput) -> Vec<String> {
+        let apart = stand::minus(run.to.at_mm, run.from.at_mm);
+        let mut sentences = vec![
+            format!("You are {}.", self.stand.name()),
+            format!("A, {}", self.spigot(&run.from, "spigot A")),
+            format!(
+                "B, {} Its mouth, from A's: {}; straight {}.",
+                self.spigot(&run.to, "spigot B"),
+                self.from_a(apart),
+                self.length(stand::norm(apart))
+            ),
+        ];
+        sentences.extend(run.neighbours.iter().map(|thing| self.thing(thing, run.from.at_mm)));
+        if let Some([x, y, z]) = run.rock_mm {
+            sentences.push(format!(
+                "The engine rocks {} fore and aft, {} side to side, {} up and down, each way.",
+                self.length(x),
+                self.length(y),
+                self.length(z)
+            ));
+        }
+        sentences
+    }
+
+    fn spigot(self, spigot: &SpigotInput, nameless: &str) -> String {
+        let bead = match &spigot.bead_mm {
+            None => "bead not known".to_owned(),
+            Some(BeadInput::Diameter(mm)) => format!("bead {}", self.length(*mm)),
+            Some(BeadInput::Word(_)) => "no bead".to_owned(),
+        };
+        let seat = match spigot.seat_mm {
+            Some(mm) => format!("the hose goes on {}", self.length(mm)),
+            None => "how far the hose goes on not known".to_owned(),
+        };
+        let made_of = spigot.made_of.as_ref().map(|made_of| format!("; {made_of}")).unwrap_or_default();
+        format!(
+            "{}: {} outside, {bead}, {seat}{made_of}{}. It points {}.",
+            spigot.name.as_deref().unwrap_or(nameless),
+            self.length(spigot.spigot_mm),
+            on(spigot.on),
+            self.stand.direction(spigot.points)
+        )
+    }
+
+    /// "210 mm right, 280 mm further away, 70 mm higher".
+    fn from_a(self, apart: Triple) -> String {
+        let steps: Vec<_> = self
+            .stand
+            .steps(apart)
+            .into_iter()
+            .map(|(way, by)| format!("{} {}", self.length(by), self.beside(way)))
+            .collect();
+        if steps.is_empty() { "at the same place".to_owned() } else { steps.join(", ") }
+    }
+
+    /// A way as one place lies from another.
+    fn beside(self, way: Way) -> &'static str {
+        match way {
+            Way::Up => "higher",
+            Way::Down => "lower",
+            Way::Away if !self.stand.is_under() => "further away",
+            Way::ToYou if !self.stand.is_under() => "nearer to you",
+            other => self.stand.says(other),
+        }
+    }
+
+    fn thing(self, thing: &NeighbourInput, a: Triple) -> String {
+        let kind = match thing.kind {
+            KindInput::Hot => "hot",
+            KindInput::Moving => "moves",
+            KindInput::Sharp => "sharp",
+            KindInput::Solid => "solid",
+        };
+        let heat = thing.surface_c.map(|c| format!(", {}", heat(c))).unwrap_or_default();
+        let at = |place: Triple| self.from_a(stand::minus(place, a));
+        let form = match &thing.shape {
+            FormInput::Rod { from_mm, to_mm, diameter_mm } => {
+                let along = stand::minus(*to_mm, *from_mm);
+                let runs = match self.stand.steps(along).as_slice() {
+                    [(Way::Up | Way::Down, _)] => "runs up and down".to_owned(),
+                    [(Way::Left | Way::Right, _)] => "runs left and right".to_owned(),
+                    [(way, _)] => format!("runs {} and {}", self.stand.says(*way), self.stand.says(way.opposite())),
+                    _ => "leans".to_owned(),
+                };
+                format!(
+                    "{} thick, {runs}; its middle line, from A's mouth: {}, to {}",
+                    self.length(*diameter_mm),
+                    at(*from_mm),
+                    at(*to_mm)
+                )
+            }
+            FormInput::Ball { at_mm, diameter_mm } => {
+                format!("round, {} thick; its middle, from A's mouth: {}", self.length(*diameter_mm), at(*at_mm))
+            }
+            FormInput::Box { from_mm, to_mm } => {
+                format!("a box; one corner, from A's mouth: {}, the opposite one {}", at(*from_mm), at(*to_mm))
+            }
+        };
+        let keep =
+            thing.standoff_mm.map(|mm| format!("; to be kept {} from the hose", self.length(mm))).unwrap_or_default();
+        format!("Near it: {}, {kind}{heat}{}; {form}{keep}.", thing.name.as_deref().unwrap_or("a thing"), on(thing.on))
+    }
+}
+
+fn heat(celsius: f64) -> String {
+    minus(print_temperature(Temperature::celsius(celsius), TemperatureUnit::Celsius))
+}
+
+fn on(on: Option<OnInput>) -> &'static str {
+    match on {
+        Some(OnInput::Engine) => ", on the engine",
+        Some(OnInput::Body) => ", on the body",
+        None => "",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn example() -> RunInput {
+        share::read(crate::example::EXAMPLE).expect("a job").input.runs.remove(0)
+    }
+
+    #[test]
+    fn the_example_is_read_back_as_it_was_measured() {
+        let run = example();
+        let said = Reader { stand: stand_of(&run), unit: LengthUnit::Millimetre }.run(&run);
+        // From the file by hand: x forward, y to the car's left, z up, the person at the front. √(280² + 210² + 70²) = 356.9.
+        assert_eq!(
+            said,
+            [
+                "You are at the front.",
+                "A, water rail: 16 mm outside, bead 17.2 mm, the hose goes on 30 mm; steel, on the engine. It points right.",
+                "B, heater core: 15.9 mm outside, bead not known, the hose goes on 30 mm; brass, on the body. It points to you. \
+                 Its mouth, from A's: 210 mm right, 280 mm further away, 70 mm higher; straight 356.9 mm.",
+                "Near it: exhaust pipe, hot, 400 °C, on the engine; 50 mm thick, runs up and down; its middle line, from A's mouth: \
+                 75 mm right, 190 mm further away, 150 mm lower, to 75 mm right, 190 mm further away, 250 mm higher.",
+                "Near it: battery tray, solid, on the body; a box; one corner, from A's mouth: 250 mm right, 150 mm further away, \
+                 80 mm lower, the opposite one 330 mm right, 60 mm higher.",
+                "The engine rocks 5 mm fore and aft, 5 mm side to side, 8 mm up and down, each way.",
+            ]
+        );
+    }
+
+    #[test]
+    fn the_words_follow_where_one_stands() {
+        let mut run = example();
+        run.stood = Some("rear".to_owned());
+        let said = Reader { stand: stand_of(&run), unit: LengthUnit::Millimetre }.run(&run);
+        assert!(said[1].ends_with("It points left."), "{}", said[1]);
+        assert!(said[2].contains("210 mm left, 280 mm nearer to you, 70 mm higher"), "{}", said[2]);
+        run.stood = Some("under, feet to the front".to_owned());
+        let said = Reader { stand: stand_of(&run), unit: LengthUnit::Inch }.run(&run);
+        assert!(said[2].contains("8 1/4 in left, 11 in past your head, 2 3/4 in higher"), "{}", said[2]);
+    }
+}
