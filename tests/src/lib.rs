@@ -33,6 +33,8 @@ mod elbow;
 #[cfg(test)]
 mod elliptic;
 #[cfg(test)]
+mod gaps;
+#[cfg(test)]
 mod kink;
 #[cfg(test)]
 mod layouts;

@@ -4,8 +4,6 @@
 //! (ISO 8855): x forward, y to the car's left, z up.
 
 use job::input::Triple;
-use quantity::Length;
-use quantity::text::{LengthUnit, print_length};
 
 /// Where the person stands while measuring; for somebody under the car, where the feet point.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -159,16 +157,6 @@ impl Stand {
             .collect()
     }
 
-    /// A place as steps of a tape: "210 mm right, 280 mm away, 70 mm up".
-    pub(crate) fn place(self, from_a: Triple, unit: LengthUnit) -> String {
-        let steps: Vec<_> = self
-            .steps(from_a)
-            .into_iter()
-            .map(|(way, by)| format!("{} {}", print_length(Length::mm(by), unit), self.says(way)))
-            .collect();
-        if steps.is_empty() { "at the same place".to_owned() } else { steps.join(", ") }
-    }
-
     /// A direction: "right", "right, 30° up", "half-way between right and away, 10° down".
     pub(crate) fn direction(self, points: Triple) -> String {
         let length = norm(points);
@@ -180,7 +168,7 @@ impl Stand {
         let signed = |way: Way| if part(way) < 0.0 { way.opposite() } else { way };
         // Whole degrees: a mouth is not read finer.
         let degrees = |sine: f64, cosine: f64| libm::atan2(sine, cosine).to_degrees().round();
-        let level = (part(Way::Right).powi(2) + part(Way::Away).powi(2)).sqrt();
+        let level = libm::hypot(part(Way::Right), part(Way::Away));
         let tilt = degrees(part(Way::Up).abs(), level);
         let upright = signed(Way::Up);
         if tilt >= 90.0 {
@@ -226,6 +214,7 @@ impl Stand {
 }
 
 #[cfg(test)]
+#[expect(clippy::float_cmp, reason = "numbers that are exact: whole, or never calculated with")]
 mod tests {
     use super::*;
 
@@ -253,7 +242,7 @@ mod tests {
         let stand = Stand::Front;
         let b = plus(plus([0.0, 180.0, 0.0], stand.vector(Way::Away), 210.0), UP, 70.0);
         assert_eq!(b, [-210.0, 180.0, 70.0]);
-        assert_eq!(stand.place(b, LengthUnit::Millimetre), "180 mm right, 210 mm away, 70 mm up");
+        assert_eq!(stand.steps(b), [(Way::Right, 180.0), (Way::Away, 210.0), (Way::Up, 70.0)]);
         assert_eq!(stand.vector(Way::ToYou), [1.0, 0.0, 0.0]);
         let tilted = stand.tilted(stand.tilted(stand.vector(Way::Right), Way::Up, 15.0), Way::Up, 15.0);
         assert!(norm(minus(tilted, [0.0, 0.866, 0.5])) < 2e-3, "{tilted:?}");

@@ -390,6 +390,7 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
 }
 
 #[cfg(test)]
+#[expect(clippy::float_cmp, reason = "numbers that are exact: whole, or never calculated with")]
 mod tests {
     use super::*;
 

@@ -41,7 +41,9 @@ fn sentence(best: &CandidateReport, unit: LengthUnit) -> String {
     let between = |[lo, hi]: [f64; 2]| format!("{}–{}", figure(lo.ceil(), unit), figure(hi.floor(), unit));
     match (best.cut_window_mm, best.calm_window_mm) {
         (None, _) => "No cut length works.".to_owned(),
-        (Some(window), Some(calm)) if calm == window => format!("Lengths that work {}.", between(window)),
+        (Some(window), Some(calm)) if between(calm) == between(window) => {
+            format!("Lengths that work {}.", between(window))
+        }
         (Some(window), Some(calm)) => format!("Lengths that work {}; no warning {}.", between(window), between(calm)),
         (Some(window), None) => format!("Lengths that work {}, all with a warning.", between(window)),
     }

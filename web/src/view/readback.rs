@@ -45,7 +45,7 @@ impl Reader {
             format!(
                 "B, {} Its mouth, from A's: {}; straight {}.",
                 self.spigot(&run.to, "spigot B"),
-                self.from_a(apart),
+                self.apart(apart),
                 self.length(stand::norm(apart))
             ),
         ];
@@ -82,7 +82,7 @@ impl Reader {
     }
 
     /// "210 mm right, 280 mm further away, 70 mm higher".
-    fn from_a(self, apart: Triple) -> String {
+    fn apart(self, apart: Triple) -> String {
         let steps: Vec<_> = self
             .stand
             .steps(apart)
@@ -111,7 +111,7 @@ impl Reader {
             KindInput::Solid => "solid",
         };
         let heat = thing.surface_c.map(|c| format!(", {}", heat(c))).unwrap_or_default();
-        let at = |place: Triple| self.from_a(stand::minus(place, a));
+        let at = |place: Triple| self.apart(stand::minus(place, a));
         let form = match &thing.shape {
             FormInput::Rod { from_mm, to_mm, diameter_mm } => {
                 let along = stand::minus(*to_mm, *from_mm);

@@ -18,6 +18,9 @@ const ABOVE: f64 = 26.0;
 /// No finer than this, mm of the car in the picture's width: a spigot alone must not fill it.
 const LEAST: f64 = 160.0;
 
+/// More lines than the floor ever has.
+const MOST_LINES: u32 = 99;
+
 /// The hose as it will lie, if that is known.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Laid {
@@ -140,7 +143,7 @@ fn is_nearer(form: &FormInput, hose: &[Point], view: View) -> bool {
     let crossing = hose.iter().min_by(|a, b| {
         let away = |p: &Point| {
             let ((x, y), (u, v)) = (flat(*p), flat(nearest(form, *p)));
-            (x - u).powi(2) + (y - v).powi(2)
+            libm::hypot(x - u, y - v)
         };
         away(a).total_cmp(&away(b))
     });
@@ -235,7 +238,8 @@ impl Scene {
         let (r0, r1) = ((r0 / step).floor() - 1.0, (r1 / step).ceil() + 1.0);
         let (a0, a1) = ((a0 / step).floor() - 1.0, (a1 / step).ceil() + 1.0);
         let on = |r: f64, a: f64| plus(plus(zero, right, r * step), away, a * step);
-        let lines = |from: f64, to: f64| (0..=(to - from).round() as u32).map(move |n| from + f64::from(n));
+        let lines =
+            |from: f64, to: f64| (0..=MOST_LINES).map(move |n| from + f64::from(n)).take_while(move |x| *x <= to);
         let across = lines(a0, a1).map(|a| path(self.fit.view, &[on(r0, a), on(r1, a)]));
         let along = lines(r0, r1).map(|r| path(self.fit.view, &[on(r, a0), on(r, a1)]));
         across.chain(along).collect()
