@@ -155,7 +155,8 @@ fn next_act(keeper: Keeper, shown: Memo<Option<Shown>>) -> AnyView {
 
 /// Begins a run of which nothing is known yet; the one at hand can be taken back.
 fn measure_one(keeper: Keeper, first: Screen) {
-    let fresh = keeper.draft.with_untracked(|draft| Draft::fresh((!keeper.at_example_untracked()).then_some(draft)));
+    let own = !keeper.at_example_untracked();
+    let fresh = keeper.draft.with_untracked(|draft| Draft::fresh(own.then_some(draft), draft.unit));
     keeper.open(fresh);
     first.go();
 }

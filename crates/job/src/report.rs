@@ -332,15 +332,14 @@ fn tell_candidate(solved: &SolvedRun, candidate: &Candidate, behind: &str, stock
 /// The worst verdict in words. "Fits" is never said alone while rocking, or heat beside something hot, is unchecked.
 fn headline(candidate: &Candidate) -> String {
     let of = |verdict: Verdict| candidate.findings.iter().filter(move |finding| finding.verdict == verdict);
-    let named = |finding: &Finding| match finding.about.as_str() {
-        // That it is too near, or touches, the reason says itself.
-        about if finding.check == Check::Standoff => about.to_owned(),
-        "" => finding.check.name().to_owned(),
-        about => format!("{} ({about})", finding.check.name()),
+    // The reason names the check itself.
+    let told = |finding: &Finding| match finding.about.as_str() {
+        "" => finding.why.clone().into_owned(),
+        about => format!("{about}: {}", finding.why),
     };
     if let Some(fail) = of(Verdict::Fail).next() {
         let what = if candidate.nearest { "No length works" } else { "Does not fit" };
-        return format!("{what}: {}, {}.", named(fail), fail.why);
+        return format!("{what}: {}.", told(fail));
     }
     if candidate.nearest {
         return "No length works: those that would are closer together than a knife can hit.".to_owned();
@@ -350,7 +349,7 @@ fn headline(candidate: &Candidate) -> String {
     let heat = if hot { ", heat not checked" } else { "" };
     let standing = format!("Fits standing still; rocking not checked{heat}");
     match of(Verdict::Warn).next() {
-        Some(warn) => format!("{standing}. Mind: {}, {}.", named(warn), warn.why),
+        Some(warn) => format!("{standing}. Mind: {}.", told(warn)),
         None => format!("{standing}."),
     }
 }

@@ -187,7 +187,7 @@ impl Draft {
 
     /// A run of which nothing is known yet. Where one stands, and what holds for the whole car, are taken over from the run
     /// before, if it was the person's own.
-    pub(crate) fn fresh(before: Option<&Self>) -> Self {
+    pub(crate) fn fresh(before: Option<&Self>, unit: LengthUnit) -> Self {
         let kept = |at: &str| before.and_then(|before| before.job.pointer(at)).cloned().unwrap_or(Value::Null);
         let conditions = Some(kept("/conditions")).filter(Value::is_object).unwrap_or_else(|| json!({}));
         // Until it is said otherwise the careful way: one end rocks with the engine, the other does not.
@@ -199,7 +199,6 @@ impl Draft {
         let job = json!({
             "format": share::FORMAT, "version": share::VERSION, "car": kept("/car"), "conditions": conditions, "runs": [run],
         });
-        let unit = before.map_or(LengthUnit::Millimetre, |before| before.unit);
         Self { job, typed: BTreeMap::new(), slips: BTreeMap::new(), unit }
     }
 

@@ -25,12 +25,12 @@ impl View {
     pub(crate) fn square(stand: Stand) -> [Self; 3] {
         let [right, away, up] = [Way::Right, Way::Away, Way::Up].map(|way| stand.vector(way));
         let [to_you, down] = [away, up].map(|way| way.map(|x| -x));
-        // Seen from the right, what is away is to the right of the paper; under the car, to the left.
-        let (overlooked, flat, side) = if stand.is_under() { (down, to_you, to_you) } else { (up, to_you, away) };
+        // Under the car one looks up, and from the head to the feet; seen from the right, the feet are to the right.
+        let (overlooked, eye, side) = if stand.is_under() { (down, away, to_you) } else { (up, to_you, away) };
         let [above, front, beside] = captions(stand);
         [
-            Self { right, down: flat, near: overlooked, caption: above },
-            Self { right, down, near: to_you, caption: front },
+            Self { right, down: to_you, near: overlooked, caption: above },
+            Self { right, down, near: eye, caption: front },
             Self { right: side, down, near: right, caption: beside },
         ]
     }
@@ -87,7 +87,7 @@ fn captions(stand: Stand) -> [&'static str; 3] {
             "As you stand, from the car's right side",
             "From your right, the front of the car",
         ],
-        _ => ["From below, past your head at the top", "From your feet", "From your right, as you lie"],
+        _ => ["From below, past your head at the top", "From your head to your feet", "From your right, as you lie"],
     }
 }
 

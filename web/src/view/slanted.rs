@@ -83,23 +83,28 @@ impl Tag {
     }
 }
 
-/// Moves what would be pressed together apart, up or down, and keeps everything in the picture.
+/// Moves what would be pressed together apart, and keeps everything in the picture.
 fn apart(tags: Vec<Tag>, height: f64) -> Vec<Tag> {
     // In two corners of the sheet's picture other buttons stand.
     let corner = |x: f64, y: f64, width: f64| Tag { x, y, width, ..Tag::default() };
     let mut placed = vec![corner(66.0, 20.0, 132.0), corner(WIDTH - 24.0, height - 26.0, 52.0)];
     for mut tag in tags {
         let half = tag.width / 2.0;
-        tag.x = tag.x.clamp(half, WIDTH - half);
-        let (least, most) = (PRESS / 2.0, height - PRESS / 2.0);
-        let wanted = tag.y.clamp(least, most);
-        // The nearest free height; where there is none it stays where it belongs, and the list below still has it.
+        let (xs, ys) = (half..=WIDTH - half, PRESS / 2.0..=height - PRESS / 2.0);
+        (tag.x, tag.y) = (tag.x.clamp(*xs.start(), *xs.end()), tag.y.clamp(*ys.start(), *ys.end()));
+        // The nearest free place; where there is none it stays where it belongs, and the list below still has it.
         let step = PRESS / 8.0;
-        let free = (0..64_u32)
-            .flat_map(|n| [wanted + f64::from(n) * step, wanted - f64::from(n) * step])
-            .filter(|y| (least..=most).contains(y))
-            .find(|y| !placed.iter().any(|other| other.covers(&Tag { y: *y, ..tag.clone() })));
-        tag.y = free.unwrap_or(wanted);
+        let moves =
+            (-16_i32..=16).flat_map(|i| (-32_i32..=32).map(move |j| (f64::from(i) * step, f64::from(j) * step)));
+        let free = moves
+            .map(|(dx, dy)| (libm::hypot(dx, dy), Tag { x: tag.x + dx, y: tag.y + dy, ..tag.clone() }))
+            .filter(|(_, tag)| {
+                xs.contains(&tag.x) && ys.contains(&tag.y) && !placed.iter().any(|other| other.covers(tag))
+            })
+            .min_by(|a, b| a.0.total_cmp(&b.0));
+        if let Some((_, free)) = free {
+            tag = free;
+        }
         placed.push(tag);
     }
     placed.split_off(2)
