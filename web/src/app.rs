@@ -74,11 +74,12 @@ pub fn App() -> impl IntoView {
                 <small>{words::TITLE}</small>
             </div>
             <Show when=move || screen.get() != Screen::Sheet>
-                <a class="un" href=Screen::Sheet.hash() aria-label=words::BACK>"sheet"<small>"back"</small></a>
+                <a class="un" href=Screen::Sheet.hash()>"Back "<small>"to the sheet"</small></a>
             </Show>
-            <button type="button" class="un" aria-label="Change the unit" on:click=move |_| draft.update(Draft::swap_unit)>
-                {move || words::unit(unit.get())}
+            <button type="button" class="un" on:click=move |_| draft.update(Draft::swap_unit)>
+                {move || words::unit(unit.get())} " "
                 <small>{move || if unit.get() == LengthUnit::Millimetre { "or in" } else { "or mm" }}</small>
+                <span class="sr">" (change the unit)"</span>
             </button>
         </header>
         <NewVersion keeper />

@@ -84,7 +84,6 @@ pub(crate) const MARK_NEXT: &str = "Mark it and cut it";
 pub(crate) const ANOTHER: &str = "Measure another hose";
 pub(crate) const TAKE_AWAY: &str = "Take it away";
 pub(crate) const WHERE_IT_IS: &str = "Where it is";
-pub(crate) const BACK: &str = "Back to the sheet";
 
 pub(crate) const SEND_IT: &str = "Send it …";
 pub(crate) const NOT_SENT: &str = "It could not be handed over: copy the link instead.";

@@ -3,6 +3,9 @@
 // Chromium says it does not check the digest of Trunk's preload link; boot.js has fetch() check it.
 const HARMLESS = '`integrity` attribute is currently ignored for preload';
 
+// What is read out where that depends on what stands chosen.
+const CALLED = { 'Change the unit': /\(change the unit\)$/ };
+
 export class Visit {
   #context;
   #page;
@@ -112,14 +115,13 @@ export class Visit {
   }
 
   async press(name) {
-    await this.#page.getByRole('button', { name, exact: true }).click();
+    await this.#page.getByRole('button', { name: CALLED[name] ?? name, exact: true }).click();
   }
 
   /** Presses what has this name: a key, a button, a link over the drawing. */
   async tap(name) {
-    const { page } = this;
-    const there = page.getByRole('button', { name, exact: true }).or(page.getByRole('link', { name, exact: true }));
-    await there.first().click();
+    const is = { name: CALLED[name] ?? name, exact: true };
+    await this.#page.getByRole('button', is).or(this.#page.getByRole('link', is)).first().click();
   }
 
   /** Presses one after the other; gives how many presses that were. */

@@ -1,0 +1,43 @@
+// Every screen of the page, and how a person gets there: for the specs that look at all of them, and for their pictures.
+
+/** The keys of a number, and then the way. */
+export const walk = (number, way) => [...String(number), way];
+
+const straight = ['Measure one hose', '16', 'A points right', 'Now place B', ...walk(210, 'right'), ...walk(280, 'away')];
+
+/** Name, and what is done from the first screen of an empty browser. */
+export const SCREENS = [
+  ['example', async () => {}],
+  ['sheet in inches', (person) => person.tapAll(['Change the unit'])],
+  ['spigot A', (person) => person.tapAll(['Measure one hose'])],
+  ['spigot A said', (person) => person.tapAll(['Measure one hose', '16', 'A points right', 'A points away'])],
+  ['place B', (person) => person.tapAll(straight)],
+  ['place B in inches', (person) => person.tapAll(['Change the unit', 'Measure one hose', '5/8', 'A points right', 'Now place B', '8', '¼'])],
+  ['spigot B said', (person) => person.tapAll([...straight, ...walk(70, 'up'), 'B points to you'])],
+  ['pipe', (person) => person.tapAll([...straight, ...walk(70, 'up'), 'B points to you', 'Hot pipe near it', 'up–down', ...walk(50, 'right')])],
+  ['near', (person) => person.tapAll(['+ thing near it'])],
+  ['near, there already', (person) => person.tapAll(['Thing near it: exhaust pipe', 'exhaust pipe, 50 mm across'])],
+  ['standing', (person) => person.tapAll(['You are at the front. Change it'])],
+  ['piece', (person) => person.tapAll(['I have a piece, or the old hose'])],
+  ['still to say', (person) => person.tapAll([...straight, 'Back to the sheet'])],
+  ['no length', async (person) => {
+    await person.type('Thing near it 2', 'one corner: forward', '-400');
+    await person.type('Thing near it 2', 'one corner: to the left', '50');
+    await person.hear(/^No length works/);
+  }],
+  ['wrong number', async (person) => {
+    await person.type('Spigot A', 'outside diameter', '160');
+    await person.wrongWith('Spigot A', 'outside diameter');
+  }],
+  ['turned round', async (person) => {
+    await person.tapAll(['Measure one hose', '16', 'A points right', 'Now place B', ...walk(120, 'right'), 'The rest is in line', 'B points right', 'Show the cut']);
+    await person.hear(/Is a direction turned round\?/);
+  }],
+  ['handed on', async (person) => {
+    await person.tap('Show it as a code');
+    await person.page.getByRole('img', { name: /QR code/ }).waitFor();
+  }],
+];
+
+/** The small phone of the plan and a larger one. */
+export const PHONES = [[360, 640], [412, 915]];
