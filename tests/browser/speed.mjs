@@ -1,13 +1,112 @@
-// How long the solver takes in the browser's worker, to set beside `cargo bench -p job`: node tests/browser/speed.mjs
-import { readFile } from 'node:fs/promises';
-import { resolve } from 'node:path';
-import { openWorkshop } from './lib/workshop.mjs';
+// Measures the built page: what it downloads, how soon it answers, how soon after a key: node tests/browser/speed.mjs [file]
+// Beside `cargo bench -p job`, which measures the same solves without a browser. Nothing here passes or fails.
+import { mkdtemp, readFile, readdir, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+import { brotliCompressSync, constants } from 'node:zlib';
+import { DIST, openWorkshop } from './lib/workshop.mjs';
+
+const SLOW_CPU = 4;
+// A weak signal: 150 ms there and back, 1.6 Mbit/s down, 0.75 up (what browsers' own tools call slow 4G).
+const SLOW_4G = { offline: false, latency: 150, downloadThroughput: 1.6e6 / 8, uploadThroughput: 0.75e6 / 8 };
+const TIMES = 5;
+
+const lines = [];
+const say = (line) => { lines.push(line); console.log(line); };
+const middle = (times) => times.toSorted((a, b) => a - b)[Math.floor(times.length / 2)];
+const told = (name, times, aim) => say(`${name}: median ${middle(times).toFixed(0)} ms of ${times.map((t) => t.toFixed(0)).join(', ')} (aim ${aim} ms)`);
+
+/** Notes, from the start of the page, when an answer is first there, and then every change of it. */
+const watch = () => {
+  globalThis.answers = [];
+  let last = '';
+  const look = () => {
+    const said = [...document.querySelectorAll('.sr')].map((each) => each.textContent).find((text) => text.startsWith('Cut length: '));
+    if (said && said !== last) { last = said; globalThis.answers.push(performance.now()); }
+  };
+  new MutationObserver(look).observe(document, { subtree: true, childList: true, characterData: true });
+};
+
+/** A browser that is slowed; `network` too, if told. */
+async function slowed(workshop, network) {
+  const visit = await workshop.visit({ at: 'no-such-page', viewport: { width: 360, height: 640 }, isMobile: true, hasTouch: true });
+  await visit.page.addInitScript(watch);
+  const tab = await visit.page.context().newCDPSession(visit.page);
+  await tab.send('Emulation.setCPUThrottlingRate', { rate: SLOW_CPU });
+  if (network) {
+    await tab.send('Network.enable');
+    await tab.send('Network.emulateNetworkConditions', network);
+  }
+  return visit;
+}
+
+const firstAnswer = async (page, address) => {
+  await page.goto(address);
+  await page.waitForFunction(() => globalThis.answers.length > 0);
+  return page.evaluate(() => globalThis.answers[0]);
+};
+
+async function packedFolder() {
+  const folder = await mkdtemp(join(tmpdir(), 'hosewright-'));
+  let sum = 0;
+  for (const name of await readdir(DIST)) {
+    const bytes = await readFile(join(DIST, name)).catch(() => null);
+    if (!bytes) continue;
+    const params = { [constants.BROTLI_PARAM_QUALITY]: constants.BROTLI_MAX_QUALITY, [constants.BROTLI_PARAM_SIZE_HINT]: bytes.length };
+    const packed = brotliCompressSync(bytes, { params });
+    await writeFile(join(folder, name), packed);
+    if (/\.(html|js|wasm|css|webmanifest)$/.test(name)) {
+      sum += packed.length;
+      say(`${name}: ${bytes.length} bytes, packed ${packed.length}`);
+    }
+  }
+  say(`download: ${sum} bytes packed (aim 150000)`);
+  return folder;
+}
+
+say(`# the page, CPU slowed ${SLOW_CPU} times`);
+const packed = await packedFolder();
+const cold = await openWorkshop({ folder: packed, encoding: 'br' });
+const times = [];
+for (let i = 0; i < TIMES; i += 1) {
+  const visit = await slowed(cold, SLOW_4G);
+  times.push(await firstAnswer(visit.page, cold.host.address));
+  await visit.leave();
+}
+told('first answer, first visit, slow 4G', times, 2000);
+
+const warm = [];
+const visit = await slowed(cold, null);
+await firstAnswer(visit.page, cold.host.address);
+await visit.untilOffline();
+for (let i = 0; i < TIMES; i += 1) {
+  await visit.page.goto('about:blank');
+  warm.push(await firstAnswer(visit.page, cold.host.address));
+}
+told('first answer, from the copy kept', warm, 800);
+
+const typed = [];
+await visit.type('Spigot A', 'how far the hose goes on', '30');
+for (let i = 0; i < 2 * TIMES; i += 1) {
+  const seat = String(40 + 10 * i); // the cut suggested goes in steps of 5 mm
+  typed.push(await visit.page.evaluate((seat) => new Promise((done) => {
+    const field = [...document.querySelectorAll('label')].find((each) => each.textContent.startsWith('how far the hose goes on')).parentElement.querySelector('input');
+    const before = globalThis.answers.length;
+    const begin = performance.now();
+    field.value = seat;
+    field.dispatchEvent(new Event('input', { bubbles: true }));
+    const wait = () => (globalThis.answers.length > before ? done(globalThis.answers[before] - begin) : requestAnimationFrame(wait));
+    wait();
+  }), seat));
+  await visit.page.waitForTimeout(300);
+}
+told('from a key to the new answer', typed, 100);
+await visit.leave();
 
 const job = await readFile(resolve(import.meta.dirname, '../cases/example.json'), 'utf8');
-const workshop = await openWorkshop();
-const visit = await workshop.visit();
-await visit.seeAnswer();
-const millis = await visit.page.evaluate((job) => new Promise((done) => {
+const quick = await cold.visit();
+await quick.seeAnswer();
+const millis = await quick.page.evaluate((job) => new Promise((done) => {
   const worker = globalThis.startSolverWorker();
   // As web/src/solver/messages.rs packs them: a question is its ticket and its text, an answer begins with a 1.
   const text = new TextEncoder().encode(job);
@@ -23,5 +122,7 @@ const millis = await visit.page.evaluate((job) => new Promise((done) => {
     else { worker.terminate(); done(times.slice(10).toSorted((a, b) => a - b)); }
   };
 }), job);
-await workshop.close();
-console.log(`the example, from posted to answered: median ${millis[25].toFixed(2)} ms, least ${millis[0].toFixed(2)} ms`);
+say(`the example in the worker, CPU not slowed, from posted to answered: median ${millis[25].toFixed(2)} ms, least ${millis[0].toFixed(2)} ms`);
+await cold.close();
+await rm(packed, { recursive: true });
+if (process.argv[2]) await writeFile(process.argv[2], `${lines.join("\n")}\n`);

@@ -71,6 +71,7 @@ pub(crate) const REST_IN_LINE: &str = "The rest is in line";
 pub(crate) const STRAIGHT_ON: &str = "straight on, facing A";
 pub(crate) const HOT_PIPE: &str = "Hot pipe near it";
 pub(crate) const WHAT_NEAR: &str = "What is near the hose?";
+pub(crate) const WHAT_IS_IT: &str = "What is it?";
 pub(crate) const WHERE_YOU: &str = "Where are you?";
 pub(crate) const STAY_PUT: &str =
     "Right, left, away and to you are said from there. What was measured already keeps its place in the car.";

@@ -8,7 +8,7 @@ cargo xtask serve --dev    the same, quickly: unoptimised, rebuilt at every chan
 cargo xtask build          build the page into dist/
 cargo xtask test           set up what is missing, run everything continuous integration runs
 cargo xtask test --native  only what needs no browser and no WebAssembly
-cargo xtask bench          measure the shape solver and a whole car
+cargo xtask bench          measure the shape solver, a whole car and the built page
 cargo xtask help           this text
 
 Tools are kept in $XDG_CACHE_HOME/hosewright (else ~/.cache/hosewright) and shared by all clones.

@@ -1,4 +1,4 @@
-//! Runs the browser specs under tests/browser in the machine's own Chromium.
+//! Runs the browser specs under tests/browser in the machine's own Chromium, and measures the page there.
 
 use std::{fs, process::Command};
 
@@ -8,6 +8,9 @@ const SPECS: &str = "tests/browser";
 
 /// Ends a spec that waits for ever; no claim of a spec rests on it (milliseconds, our choice).
 const NO_HANGING: &str = "--test-timeout=300000";
+
+/// Where the figures of a bench go.
+const FIGURES: &str = "target/bench.txt";
 
 /// Runs every spec against dist/, a step for each file.
 pub(crate) fn specs(project: &Project, steps: &mut Steps, page_is_built: bool) {
@@ -30,6 +33,21 @@ pub(crate) fn specs(project: &Project, steps: &mut Steps, page_is_built: bool) {
             _ => steps.not_run(&file),
         }
     }
+}
+
+/// Measures the built page; the figures go to a file as well.
+pub(crate) fn speed(project: &Project, steps: &mut Steps) {
+    steps.run("the page's speed", || {
+        setup::npm_packages(project, "tests")?;
+        let chromium = setup::chromium()?;
+        fs::create_dir_all(project.path("target")).map_err(Failure::io("target"))?;
+        run(Command::new("node")
+            .args([&format!("{SPECS}/speed.mjs"), FIGURES])
+            .env("CHROMIUM", chromium)
+            .current_dir(project.root()))?;
+        println!("written to {FIGURES}");
+        Ok(())
+    });
 }
 
 fn files(project: &Project) -> Result<Vec<String>, Failure> {

@@ -33,11 +33,14 @@ fn native(project: &Project, steps: &mut Steps) {
     }
 }
 
-/// `cargo xtask bench`.
+/// `cargo xtask bench`: the solves, then the built page in the browser; what the page took is written to a file as well.
 pub(crate) fn bench(project: &Project) -> ExitCode {
     let mut steps = Steps::default();
     for package in ["shape", "job"] {
         steps.run(package, || run(cargo().args(["bench", "--locked", "-p", package]).current_dir(project.root())));
+    }
+    if page::build(project, &mut steps) {
+        browser::speed(project, &mut steps);
     }
     steps.close()
 }

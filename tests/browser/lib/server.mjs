@@ -16,9 +16,10 @@ const CONTENT_TYPES = {
 
 /**
  * Starts a server on a free port of 127.0.0.1.
- * `under` is the folder of the host the page lies in, `port` one to take again after a stop.
+ * `under` is the folder of the host the page lies in, `port` one to take again after a stop, `encoding` how its files are
+ * packed already.
  */
-export async function serve(folder, { under = '/', port = 0 } = {}) {
+export async function serve(folder, { under = '/', port = 0, encoding } = {}) {
   const asked = [];
   const server = createServer(async (request, response) => {
     const path = decodeURIComponent(new URL(request.url, 'http://host').pathname);
@@ -31,6 +32,7 @@ export async function serve(folder, { under = '/', port = 0 } = {}) {
         'content-type': CONTENT_TYPES[extname(file)] ?? 'application/octet-stream',
         'cache-control': 'no-cache',
         'x-content-type-options': 'nosniff',
+        ...(encoding && { 'content-encoding': encoding }),
       });
       response.end(body);
     } catch {

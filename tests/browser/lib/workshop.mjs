@@ -17,9 +17,9 @@ const QUIET = [
   '--no-first-run',
 ];
 
-/** Opens a workshop; `folder` is what the host serves, `under` where on the host. Close it after the specs. */
-export async function openWorkshop({ folder = DIST, under = '/' } = {}) {
-  const host = await serve(folder, { under });
+/** Opens a workshop; `folder` is what the host serves, `under` where on the host, `encoding` how it is packed. Close it after the specs. */
+export async function openWorkshop({ folder = DIST, under = '/', encoding } = {}) {
+  const host = await serve(folder, { under, encoding });
   const browser = await chromium.launch({
     executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
     chromiumSandbox: process.getuid?.() !== 0, // Chromium refuses its sandbox to root.
