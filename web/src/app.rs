@@ -1,15 +1,16 @@
 //! The page: owns the two signals that matter, what was typed and the answer.
 
+use crate::el::{El, Node, button, div, el, link, live, many, note, p, section, small, stand, unseen, when};
 use crate::form::sketch::{Letter, Unsaid};
-use crate::form::{Draft, Measurements, place_of};
-use crate::keep::{Keeper, KeepingTrouble, StartAfresh};
+use crate::form::{Draft, measurements, place_of};
+use crate::keep::{Keeper, keeping_trouble, start_afresh};
 use crate::measure::{self, Measuring, Screen};
-use crate::offline::NewVersion;
-use crate::send::{Arrived, Send};
+use crate::offline::new_version;
+use crate::send::{arrival, send};
 use crate::solver::worker::{Heard, Solver};
 use crate::view::{
-    AlongTheHose, Drawings, Findings, Gaze, Hoses, Laid, Marking, PrintedSheet, ReadBack, ShorterOrLonger, Shown,
-    TurnIt, answer, slanted,
+    Gaze, Laid, Shown, along_the_hose, answer, drawings, findings, hoses, marking, printed_sheet, read_back,
+    shorter_or_longer, slanted, turn_it,
 };
 use crate::words;
 use job::input::RunInput;
@@ -29,8 +30,7 @@ enum Said {
 ///
 /// # Panics
 /// If the example that comes with the page is not a job file, which a test excludes.
-#[component]
-pub fn App() -> impl IntoView {
+pub fn app() {
     let keeper = Keeper::start();
     let draft = keeper.draft;
     let said = RwSignal::new(Said::Nothing);
@@ -66,49 +66,56 @@ pub fn App() -> impl IntoView {
     let measuring = Measuring { draft, problems, laid };
     let printing = RwSignal::new(false);
 
-    view! {
-        <PrintedSheet draft printing shown=shown_now problems run />
-        <header class="tb">
-            <div class="nm">
-                <h1>{move || draft.with(|draft| measure::title(screen.get(), draft))}</h1>
-                <small>{words::TITLE}</small>
-            </div>
-            <Show when=move || screen.get() != Screen::Sheet>
-                <a class="un" href=Screen::Sheet.hash()>"Back "<small>"to the sheet"</small></a>
-            </Show>
-            <button type="button" class="un" on:click=move |_| draft.update(Draft::swap_unit)>
-                {move || words::unit(unit.get())} " "
-                <small>{move || if unit.get() == LengthUnit::Millimetre { "or in" } else { "or mm" }}</small>
-                <span class="sr">" (change the unit)"</span>
-            </button>
-        </header>
-        <NewVersion keeper />
-        <KeepingTrouble keeper />
-        <Arrived keeper />
-        <main>
-            {move || match screen.get() {
-                Screen::Sheet => view! {
-                    <Show when=move || keeper.at_example()><p class="ex">{words::EXAMPLE}</p></Show>
-                    {drawn(keeper, laid)}
-                    <Show when=move || shown_now.with(Option::is_some) fallback=move || said.with(|said| no_answer(said, draft, unit.get()))>
-                        {answer(shown_now, draft, next_act(keeper, shown_now))}
-                        {move || shown_now.get().map(|shown| below(shown, &problems.get(), draft, run.get(), (touched, gaze), unit.get()))}
-                    </Show>
-                    <Measurements draft problems />
-                    <Send keeper printing />
-                    <p class="row"><a class="bt" href="#top">{words::TO_ANSWER}</a></p>
-                    <Show when=move || !keeper.at_example()>
-                        <p class="row">
-                            <button type="button" class="bt" on:click=move |_| measure_one(keeper, Screen::Spigot(Letter::A))>{words::ANOTHER}</button>
-                        </p>
-                    </Show>
-                    <StartAfresh keeper />
-                }
-                .into_any(),
-                other => measure::measure(other, measuring),
-            }}
-        </main>
-    }
+    let is_sheet = move || screen.get() == Screen::Sheet;
+    let to_sheet = || link("un", Screen::Sheet.hash(), "Back ").put(small("to the sheet"));
+    let other_unit = move || if unit.get() == LengthUnit::Millimetre { "or in" } else { "or mm" };
+    let swap_unit = button("un", live(move || words::unit(unit.get())), move || draft.update(Draft::swap_unit))
+        .put(" ")
+        .put(small(live(other_unit)))
+        .put(unseen(" (change the unit)"));
+    let head = el("header")
+        .class("tb")
+        .put(
+            div("nm")
+                .put(el("h1").put(live(move || draft.with(|draft| measure::title(screen.get(), draft)))))
+                .put(small(words::TITLE)),
+        )
+        .put(when(move || !is_sheet(), to_sheet))
+        .put(swap_unit);
+
+    let answered = move || {
+        let rest = move || {
+            shown_now.with(|shown| {
+                let problems = problems.get();
+                let run = run.get();
+                Some(below(shown.as_ref()?, &problems, draft, run.as_ref(), (touched, gaze), unit.get()))
+            })
+        };
+        many![answer(shown_now, draft, next_act(keeper, shown_now)), live(rest)]
+    };
+    let unanswered = move || said.with(|said| no_answer(said, draft, unit.get()));
+    let sheet = move || {
+        many![
+            when(move || keeper.at_example(), || p("ex", words::EXAMPLE)),
+            drawn(keeper, laid),
+            when(move || shown_now.with(Option::is_some), answered),
+            live(move || shown_now.with(Option::is_none).then(unanswered)),
+            measurements(draft, problems),
+            send(keeper, printing),
+            p("row", link("bt", "#top", words::TO_ANSWER)),
+            when(
+                move || !keeper.at_example(),
+                move || p("row", button("bt", words::ANOTHER, move || measure_one(keeper, Screen::Spigot(Letter::A)))),
+            ),
+            start_afresh(keeper),
+        ]
+    };
+    let main = el("main").put(live(move || match screen.get() {
+        Screen::Sheet => sheet(),
+        other => measure::measure(other, measuring),
+    }));
+    let paper = printed_sheet(draft, printing, shown_now, problems, run);
+    stand(many![paper, head, new_version(keeper), keeping_trouble(keeper), arrival(keeper), main]);
 }
 
 /// The hose of the best answer, for the drawing.
@@ -119,39 +126,29 @@ fn laid(said: &Said) -> Option<Laid> {
 }
 
 /// The run in its drawing, with a button over every part, and the first act.
-fn drawn(keeper: Keeper, laid: Memo<Option<Laid>>) -> AnyView {
+fn drawn(keeper: Keeper, laid: Memo<Option<Laid>>) -> El {
     let sketch = Memo::new(move |_| keeper.draft.with(|draft| draft.sketch(0)));
     let picture = move || sketch.with(|sketch| slanted(sketch, laid.get().as_ref(), &[], 150.0));
     let stand = move || sketch.with(|sketch| sketch.stand);
-    view! {
-        <div class="over">
-            {picture}
-            <a class="corner" href=Screen::Standing.hash() aria-label=move || format!("You are {}. Change it", stand().name())>
-                {move || measure::plan(stand())}
-            </a>
-            <a class="bt near" href=Screen::Near(None).hash()>"+ thing near it"</a>
-        </div>
-    }
-    .into_any()
+    let standing = el("a")
+        .class("corner")
+        .attr("href", Screen::Standing.hash())
+        .live("aria-label", move || format!("You are {}. Change it", stand().name()))
+        .put(live(move || measure::plan(stand())));
+    div("over").put(live(picture)).put(standing).put(link("bt near", Screen::Near(None).hash(), "+ thing near it"))
 }
 
 /// The next act: to measure one's own hose, or to mark the one that was answered.
-fn next_act(keeper: Keeper, shown: Memo<Option<Shown>>) -> AnyView {
+fn next_act(keeper: Keeper, shown: Memo<Option<Shown>>) -> Node {
     let marks = move || shown.with(|shown| shown.as_ref().is_some_and(|(_, best)| !best.nearest));
-    let act = move || {
-        match keeper.at_example() {
-        true => view! {
-            <div class="row">
-                <button type="button" class="bt m" on:click=move |_| measure_one(keeper, Screen::Spigot(Letter::A))>{words::MEASURE}</button>
-                <button type="button" class="bt" on:click=move |_| measure_one(keeper, Screen::Piece)>{words::HAVE_PIECE}</button>
-            </div>
-        }
-        .into_any(),
-        false if marks() => view! { <a class="bt m" href="#marking">{words::MARK_NEXT}</a> }.into_any(),
-        false => ().into_any(),
-    }
-    };
-    view! { {act} }.into_any()
+    live(move || match keeper.at_example() {
+        true => Some(
+            div("row")
+                .put(button("bt m", words::MEASURE, move || measure_one(keeper, Screen::Spigot(Letter::A))))
+                .put(button("bt", words::HAVE_PIECE, move || measure_one(keeper, Screen::Piece))),
+        ),
+        false => marks().then(|| link("bt m", "#marking", words::MARK_NEXT)),
+    })
 }
 
 /// Begins a run of which nothing is known yet; the one at hand can be taken back.
@@ -163,7 +160,7 @@ fn measure_one(keeper: Keeper, first: Screen) {
 }
 
 /// What is still to be said, each with the screen on which to say it.
-fn still(unsaid: Vec<Unsaid>) -> AnyView {
+fn still(unsaid: Vec<Unsaid>) -> Node {
     let links = unsaid.into_iter().map(|unsaid| {
         let words = match unsaid {
             Unsaid::Across(letter) => format!("how thick spigot {} is", letter.name()),
@@ -171,9 +168,10 @@ fn still(unsaid: Vec<Unsaid>) -> AnyView {
             Unsaid::Points(letter) => format!("which way {} points", letter.name()),
             Unsaid::Thing(i) => format!("where thing {} near it is", i + 1),
         };
-        view! { <a class="bt" href=Screen::of(unsaid).hash()>{words}</a> }
+        link("bt", Screen::of(unsaid).hash(), words)
     });
-    view! { <section><p role="status" class="vd">{words::STILL}</p>{links.collect_view()}</section>{limits_and_caution()} }.into_any()
+    let still = p("vd", words::STILL).attr("role", "status");
+    many![el("section").put(still).put_all(links), limits_and_caution()]
 }
 
 /// The run as it stands in the draft, for the drawing.
@@ -181,8 +179,8 @@ fn run_of(draft: &Draft) -> Option<RunInput> {
     share::read(&draft.text()).ok()?.input.runs.into_iter().next()
 }
 
-fn limits_and_caution() -> impl IntoView {
-    view! { <p class="small-print">{words::NOT_FOR}</p><p class="small-print">{words::CAUTION}</p> }
+fn limits_and_caution() -> Node {
+    [p("small-print", words::NOT_FOR), p("small-print", words::CAUTION)].into()
 }
 
 /// The answer that belongs to what stands in the draft.
@@ -193,33 +191,36 @@ fn shown(said: &Said) -> Option<Shown> {
 }
 
 /// Why there is no answer, and what to do about it.
-fn no_answer(said: &Said, draft: RwSignal<Draft>, unit: LengthUnit) -> AnyView {
+fn no_answer(said: &Said, draft: RwSignal<Draft>, unit: LengthUnit) -> Node {
     let unsaid = draft.with(|draft| draft.sketch(0).unsaid());
     if !unsaid.is_empty() {
         return still(unsaid);
     }
     let report = match said {
         Said::Nothing => {
-            return view! { <section><p role="status" class="vd">{words::STARTING}</p>{limits_and_caution()}</section> }.into_any();
+            let starting = p("vd", words::STARTING).attr("role", "status");
+            return el("section").put(starting).put(limits_and_caution()).into();
         }
         Said::Stopped(what) => {
-            return view! { <section role="alert"><p class="vd stop">"The solver stopped: "{what.clone()}</p>{limits_and_caution()}</section> }.into_any();
+            let stopped = p("vd stop", "The solver stopped: ").put(what.clone());
+            return el("section").attr("role", "alert").put(stopped).put(limits_and_caution()).into();
         }
         Said::Answer(report) => report,
     };
     let why: Vec<_> = report
         .problems
         .iter()
-        .map(|p| view! { <li>{format!("{}: {}. Right would be: {}.", place(draft, p), p.wrong, p.right)}</li> })
+        .map(|p| el("li").put(format!("{}: {}. Right would be: {}.", place(draft, p), p.wrong, p.right)))
         .collect();
     let nothing_fits = report.problems.is_empty() && draft.with(Draft::is_sound);
     let line = if nothing_fits { "No hose in the tables goes on both spigots." } else { words::NOT_DRAWN };
-    let sizes = report.runs.first().cloned().map(|run| view! { <Hoses run unit /> });
-    view! {
-        <section role="status"><p class="vd stop">{line}</p><ul class="small">{why}</ul>{limits_and_caution()}</section>
-        {sizes}
-    }
-    .into_any()
+    let sizes = report.runs.first().map(|run| hoses(run, unit));
+    let none = el("section")
+        .attr("role", "status")
+        .put(p("vd stop", line))
+        .put(el("ul").class("small").put(why))
+        .put(limits_and_caution());
+    many![none, sizes]
 }
 
 fn place(draft: RwSignal<Draft>, problem: &Problem) -> String {
@@ -228,30 +229,27 @@ fn place(draft: RwSignal<Draft>, problem: &Problem) -> String {
 
 /// Everything below the first screen.
 fn below(
-    (told, best): Shown,
+    (told, best): &Shown,
     problems: &[Problem],
     draft: RwSignal<Draft>,
-    run: Option<RunInput>,
+    run: Option<&RunInput>,
     (touched, gaze): (RwSignal<Option<f64>>, RwSignal<Gaze>),
     unit: LengthUnit,
-) -> AnyView {
-    let not_used: Vec<_> =
-        problems.iter().map(|p| view! { <p class="note">{format!("{}: {}.", place(draft, p), p.wrong)}</p> }).collect();
+) -> Node {
+    let not_used: Vec<_> = problems.iter().map(|p| note(format!("{}: {}.", place(draft, p), p.wrong))).collect();
     let seat_a_mm = best.marks.mouth_a_mm;
-    view! {
-        {not_used}
-        {run.clone().map(|run| view! {
-            <Drawings run=run.clone() best=best.clone() touched unit />
-            <TurnIt run best=best.clone() gaze touched unit />
-        })}
-        <AlongTheHose best=best.clone() touched unit />
-        <ShorterOrLonger best=best.clone() draft unit />
-        <Findings findings=best.findings.clone() seat_a_mm unit />
-        <section class="cautions"><h2>{words::BEFORE}</h2><ul>{told.cautions.iter().map(|c| view! { <li>{c.clone()}</li> }).collect_view()}</ul></section>
+    let cautions = told.cautions.iter().map(|caution| el("li").put(caution.clone()));
+    many![
+        not_used,
+        run.map(|run| drawings(run, best, touched, unit)),
+        run.map(|run| turn_it(run.clone(), best, gaze, touched, unit)),
+        along_the_hose(best, touched, unit),
+        shorter_or_longer(best, draft, unit),
+        findings(&best.findings, seat_a_mm, unit),
+        section(words::BEFORE).class("cautions").put(el("ul").put_all(cautions)),
         // Where no length works there is nothing to mark, cut or buy.
-        {(!best.nearest).then(|| view! { <Marking best=best.clone() run=run.clone() unit /> })}
-        <Hoses run=told unit />
-        {run.map(|run| view! { <ReadBack run unit /> })}
-    }
-    .into_any()
+        (!best.nearest).then(|| marking(best, run, unit)),
+        hoses(told, unit),
+        run.map(|run| read_back(run, unit)),
+    ]
 }

@@ -1,13 +1,14 @@
 //! Keeps the run on this phone: after every change, when the page goes out of sight, and over a restart.
 
+use crate::el::{El, Node, afterwards, button, div, el, keep, live, many, note, p, when};
 use crate::example::EXAMPLE;
 use crate::form::Draft;
 use crate::words;
 use gloo_events::EventListener;
-use leptos::{html, prelude::*};
+use leptos::prelude::*;
 use std::time::Duration;
-use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{DomException, Storage, VisibilityState};
+use wasm_bindgen::{JsCast, JsValue, UnwrapThrowExt};
+use web_sys::{DomException, Element, HtmlElement, Storage, VisibilityState};
 
 /// Where the run stands that was typed last. The tabs of a browser share it: the last one to change wins.
 const LAST: &str = "hosewright.last";
@@ -148,7 +149,7 @@ impl Keeper {
             }),
             EventListener::new(&window(), "pagehide", move |_| keeper.keep()),
         ];
-        StoredValue::new_local(ears); // They listen as long as their owner lives.
+        keep(ears);
         keeper
     }
 
@@ -196,32 +197,25 @@ impl Keeper {
 }
 
 /// Says in one sentence when something could not be kept or shown.
-#[component]
-pub(crate) fn KeepingTrouble(keeper: Keeper) -> impl IntoView {
-    let said = move || keeper.trouble.get().map(|trouble| view! { <p class="ex">{trouble.sentence()}</p> });
-    view! { <div role="status">{said}</div> }
+pub(crate) fn keeping_trouble(keeper: Keeper) -> El {
+    let said = move || keeper.trouble.get().map(|trouble| p("ex", trouble.sentence()));
+    el("div").attr("role", "status").put(live(said))
 }
 
 /// Goes back to the example, and back from there.
-#[component]
-pub(crate) fn StartAfresh(keeper: Keeper) -> impl IntoView {
-    let is_example = Memo::new(move |_| keeper.draft.with(|draft| *draft == example()));
-    let undo = NodeRef::<html::Button>::new();
-    // The button that was pressed is gone: whoever works by keyboard stands at the one that takes it back.
-    Effect::new(move |_| undo.get().map(|button| button.focus()));
-    view! {
-        <Show when=move || !is_example.get()>
-            <div class="row">
-                <button type="button" class="bt" on:click=move |_| keeper.start_afresh()>{words::AFRESH}</button>
-            </div>
-        </Show>
-        <Show when=move || keeper.before.with(Option::is_some)>
-            <div class="row">
-                <p class="note" role="status">{words::AFRESH_DONE}</p>
-                <button type="button" class="bt" node_ref=undo on:click=move |_| keeper.undo()>{words::UNDO}</button>
-            </div>
-        </Show>
-    }
+pub(crate) fn start_afresh(keeper: Keeper) -> Node {
+    let afresh = move || div("row").put(button("bt", words::AFRESH, move || keeper.start_afresh()));
+    let back = move || {
+        // The button that was pressed is gone: whoever works by keyboard stands at the one that takes it back.
+        let stand_here = |button: &Element| {
+            let button: HtmlElement = button.clone().unchecked_into();
+            afterwards(move || button.focus().unwrap_throw());
+        };
+        div("row")
+            .put(note(words::AFRESH_DONE).attr("role", "status"))
+            .put(button("bt", words::UNDO, move || keeper.undo()).made(stand_here))
+    };
+    many![when(move || !keeper.at_example(), afresh), when(move || keeper.before.with(Option::is_some), back),]
 }
 
 #[cfg(test)]

@@ -1,8 +1,7 @@
 //! The page: what was typed, the solver that answers it, and the sheet that shows the answer.
 
-#![expect(unreachable_pub, reason = "the component macro makes the properties of a private component public")]
-
 pub mod app;
+mod el;
 mod example;
 mod form;
 mod keep;
@@ -13,4 +12,4 @@ pub mod solver;
 mod view;
 mod words;
 
-pub use app::App;
+pub use app::app;

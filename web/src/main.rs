@@ -7,6 +7,6 @@ fn main() {
     if worker::in_worker() {
         worker::run();
     } else {
-        leptos::mount::mount_to_body(web::App);
+        leptos::mount::mount_to_body(web::app);
     }
 }

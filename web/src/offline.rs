@@ -1,5 +1,6 @@
 //! The copy of the page on this phone: has the browser make it, and offers a new version when one is ready.
 
+use crate::el::{El, button, div, el, when};
 use crate::keep::Keeper;
 use crate::words;
 use gloo_events::EventListener;
@@ -22,8 +23,7 @@ const SWITCH: &str = "switch";
 type Waiting = RwSignal<Option<ServiceWorker>, LocalStorage>;
 
 /// The bar that offers a new version.
-#[component]
-pub(crate) fn NewVersion(keeper: Keeper) -> impl IntoView {
+pub(crate) fn new_version(keeper: Keeper) -> El {
     let waiting = Waiting::new_local(None);
     let container = window().navigator().service_worker();
     // There is none in a developer's build, nor where the address is not a secure one: the page works all the same.
@@ -33,23 +33,18 @@ pub(crate) fn NewVersion(keeper: Keeper) -> impl IntoView {
             watch(&container, waiting).await.ok();
         });
     }
-    let switch = move |_| {
+    let switch = move || {
         keeper.keep();
         waiting.with_untracked(|next| next.as_ref().map(|next| next.post_message(&SWITCH.into())));
     };
-    view! {
-        <div role="status">
-            <Show when=move || waiting.with(Option::is_some)>
-                <section>
-                    <p>{words::NEW_VERSION}</p>
-                    <div class="row">
-                        <button type="button" class="bt" on:click=switch>{words::SWITCH}</button>
-                        <button type="button" class="bt" on:click=move |_| waiting.set(None)>{words::LATER}</button>
-                    </div>
-                </section>
-            </Show>
-        </div>
-    }
+    let offer = move || {
+        el("section").put(el("p").put(words::NEW_VERSION)).put(
+            div("row")
+                .put(button("bt", words::SWITCH, switch))
+                .put(button("bt", words::LATER, move || waiting.set(None))),
+        )
+    };
+    el("div").attr("role", "status").put(when(move || waiting.with(Option::is_some), offer))
 }
 
 /// Has the page kept and listens for versions, as long as the page lives.

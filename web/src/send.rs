@@ -1,5 +1,6 @@
 //! A run on its way: as a link and a QR code out of the page, and what a link brought into it.
 
+use crate::el::{El, Node, button, div, el, keep, live, many, note, p, rect, section, when};
 use crate::form::Draft;
 use crate::keep::Keeper;
 use crate::words;
@@ -46,15 +47,16 @@ fn qr_of(draft: &Draft) -> Option<(String, i32)> {
 }
 
 /// The QR code of the link, if the run can be a link.
-pub(crate) fn code_of(draft: &Draft) -> Option<AnyView> {
+pub(crate) fn code_of(draft: &Draft) -> Option<El> {
     let (dark, size) = qr_of(draft)?;
-    let code = view! {
-        <svg class="qr" viewBox=format!("0 0 {size} {size}") role="img" aria-label=words::CODE>
-            <rect width=size height=size fill="#fff" />
-            <path d=dark fill="#000" />
-        </svg>
-    };
-    Some(code.into_any())
+    Some(
+        el("svg")
+            .class("qr")
+            .attr("viewBox", format!("0 0 {size} {size}"))
+            .attrs([("role", "img"), ("aria-label", words::CODE)])
+            .put(rect(0.0, 0.0, size.into(), size.into()).attr("fill", "#fff"))
+            .put(el("path").attr("d", dark).attr("fill", "#000")),
+    )
 }
 
 /// Whether the browser can hand a link to the phone's own list of ways to send.
@@ -87,8 +89,7 @@ fn print(printing: RwSignal<bool>) {
 }
 
 /// Ways to hand the run on, and a place to paste one.
-#[component]
-pub(crate) fn Send(keeper: Keeper, printing: RwSignal<bool>) -> impl IntoView {
+pub(crate) fn send(keeper: Keeper, printing: RwSignal<bool>) -> El {
     let draft = keeper.draft;
     let link = Memo::new(move |_| draft.with(link_of));
     let copied = RwSignal::new(None::<bool>);
@@ -96,19 +97,19 @@ pub(crate) fn Send(keeper: Keeper, printing: RwSignal<bool>) -> impl IntoView {
     let shown = RwSignal::new(false);
     let pasted = RwSignal::new(String::new());
     let wrong = RwSignal::new(None::<String>);
-    let copy = move |_| {
+    let copy = move || {
         if let Ok(link) = link.get_untracked() {
             let promise = window().navigator().clipboard().write_text(&link);
             spawn_local(async move { copied.set(Some(JsFuture::from(promise).await.is_ok())) });
         }
     };
-    let send = move |_| {
+    let send_it = move || {
         if let Ok(link) = link.get_untracked() {
             let name = draft.with_untracked(|draft| draft.name(0));
             spawn_local(async move { not_sent.set(!share(&name, &link).await) });
         }
     };
-    let open = move |_| match link::read(&pasted.get_untracked()) {
+    let open = move || match link::read(&pasted.get_untracked()) {
         Ok(input) => match Draft::of(&input) {
             Some(draft) => {
                 wrong.set(None);
@@ -119,50 +120,50 @@ pub(crate) fn Send(keeper: Keeper, printing: RwSignal<bool>) -> impl IntoView {
         },
         Err(why) => wrong.set(Some(format!("{why}."))),
     };
-    view! {
-        <section>
-            <h2>{words::SEND}</h2>
-            {move || match link.get() {
-                Ok(link) => view! {
-                    <div class="field">
-                        <label for="link">{words::LINK}</label>
-                        <input id="link" type="text" readonly prop:value=link />
-                    </div>
-                    <div class="row">
-                        <button type="button" class="bt" on:click=copy>{words::COPY}</button>
-                        <button type="button" class="bt" aria-expanded=move || shown.get().to_string() on:click=move |_| shown.update(|s| *s = !*s)>
-                            {move || if shown.get() { words::HIDE_CODE } else { words::SHOW_CODE }}
-                        </button>
-                        {can_share().then(|| view! { <button type="button" class="bt" on:click=send>{words::SEND_IT}</button> })}
-                    </div>
-                }
-                .into_any(),
-                Err(why) => view! { <p class="note">{why}"."</p> }.into_any(),
-            }}
-            <p class="note" role="status">
-                {move || copied.get().map(|done| if done { words::COPIED } else { words::NOT_COPIED })}
-                {move || not_sent.get().then_some(words::NOT_SENT)}
-            </p>
-            <Show when=move || shown.get()>{move || draft.with(code_of)}</Show>
-            <p class="note">{words::WHO_SEES}</p>
-            <button type="button" class="bt" on:click=move |_| print(printing)>{words::PRINT}</button>
-            <div class="field">
-                <label for="paste">{words::PASTE}</label>
-                <input
-                    id="paste"
-                    type="text"
-                    autocomplete="off"
-                    autocapitalize="off"
-                    spellcheck="false"
-                    aria-describedby="paste-wrong"
-                    prop:value=pasted
-                    on:input=move |event| pasted.set(event_target_value(&event))
-                />
-                <div id="paste-wrong" class="err" role="status">{move || wrong.get().map(|why| view! { <p>{why}</p> })}</div>
-            </div>
-            <button type="button" class="bt" on:click=open>{words::OPEN}</button>
-        </section>
-    }
+    let as_link = move || match link.get() {
+        Ok(link) => {
+            let field =
+                el("input").attrs([("id", "link"), ("type", "text"), ("readonly", "")]).value(move || link.clone());
+            let code = live(move || if shown.get() { words::HIDE_CODE } else { words::SHOW_CODE });
+            many![
+                div("field").put(el("label").attr("for", "link").put(words::LINK)).put(field),
+                div("row")
+                    .put(button("bt", words::COPY, copy))
+                    .put(
+                        button("bt", code, move || shown.update(|s| *s = !*s))
+                            .live("aria-expanded", move || shown.get().to_string()),
+                    )
+                    .put(can_share().then(|| button("bt", words::SEND_IT, send_it))),
+            ]
+        }
+        Err(why) => note(why).put(".").into(),
+    };
+    let done = move || copied.get().map(|done| if done { words::COPIED } else { words::NOT_COPIED });
+    let paste = el("input")
+        .attrs([
+            ("id", "paste"),
+            ("type", "text"),
+            ("autocomplete", "off"),
+            ("autocapitalize", "off"),
+            ("spellcheck", "false"),
+            ("aria-describedby", "paste-wrong"),
+        ])
+        .value(move || pasted.get())
+        .on_value("input", move |text| pasted.set(text));
+    let refused = live(move || wrong.get().map(|why| el("p").put(why)));
+    section(words::SEND)
+        .put(live(as_link))
+        .put(note(live(done)).put(live(move || not_sent.get().then_some(words::NOT_SENT))).attr("role", "status"))
+        .put(when(move || shown.get(), move || live(move || draft.with(code_of))))
+        .put(note(words::WHO_SEES))
+        .put(button("bt", words::PRINT, move || print(printing)))
+        .put(
+            div("field")
+                .put(el("label").attr("for", "paste").put(words::PASTE))
+                .put(paste)
+                .put(div("err").attrs([("id", "paste-wrong"), ("role", "status")]).put(refused)),
+        )
+        .put(button("bt", words::OPEN, open))
 }
 
 /// What the fragment of the address brought: a run, or why it is none. Nothing for a fragment of the page's own.
@@ -179,9 +180,12 @@ fn arrived() -> Option<Result<Draft, String>> {
     })
 }
 
+fn alert(first: El) -> El {
+    el("section").attr("role", "alert").put(first)
+}
+
 /// Says that a link brought a run, and asks before it takes the place of one at hand.
-#[component]
-pub(crate) fn Arrived(keeper: Keeper) -> impl IntoView {
+pub(crate) fn arrival(keeper: Keeper) -> Node {
     let came = RwSignal::new(arrived());
     let take = move || {
         // Out of the address, so that a later reload does not bring it again over what was changed since.
@@ -212,23 +216,12 @@ pub(crate) fn Arrived(keeper: Keeper) -> impl IntoView {
             unasked();
         }
     });
-    StoredValue::new_local(ear); // It listens as long as its owner lives.
-    view! {
-        {move || came.get().map(|came| match came {
-            Ok(draft) => view! {
-                <section role="alert">
-                    <p>{words::CAME} " " <b>{draft.name(0)}</b></p>
-                    <div class="row">
-                        <button type="button" class="bt m" on:click=move |_| take()>{words::OPEN}</button>
-                        <button type="button" class="bt" on:click=move |_| keep_mine()>{words::KEEP_MINE}</button>
-                    </div>
-                </section>
-            }
-            .into_any(),
-            Err(why) => view! {
-                <section role="alert"><p class="vd">{words::BAD_LINK}</p><p>{why}</p></section>
-            }
-            .into_any(),
-        })}
-    }
+    keep(ear);
+    live(move || {
+        came.get().map(|came| match came {
+            Ok(draft) => alert(el("p").put(words::CAME).put(" ").put(el("b").put(draft.name(0))))
+                .put(div("row").put(button("bt m", words::OPEN, take)).put(button("bt", words::KEEP_MINE, keep_mine))),
+            Err(why) => alert(p("vd", words::BAD_LINK)).put(el("p").put(why)),
+        })
+    })
 }

@@ -8,4 +8,4 @@ pub(crate) mod stand;
 
 pub(crate) use draft::Draft;
 pub(crate) use fields::{Reads, groups};
-pub(crate) use sheet::{Measurements, fields_of, place_of};
+pub(crate) use sheet::{fields_of, measurements, place_of};

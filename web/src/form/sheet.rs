@@ -2,95 +2,73 @@
 
 use super::draft::{Draft, Slip, pointer_of};
 use super::fields::{Field, Group, Reads, groups};
+use crate::el::{El, Node, afterwards, button, div, el, link, live, many, memo, note, p, section, small, when};
 use crate::words;
 use job::Problem;
-use leptos::{html, prelude::*};
+use leptos::prelude::*;
 use quantity::text::LengthUnit;
+use wasm_bindgen::JsCast;
+use web_sys::{Element, HtmlDetailsElement};
 
 /// The measurements of one run.
-#[component]
-pub(crate) fn Measurements(draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) -> impl IntoView {
-    // The fields change only when a thing is added, taken away, or changes its kind; not with every number.
-    let shown = Memo::new(move |_| draft.with(|draft| groups(&draft.job, 0)));
-    view! {
-        <section id="measurements" class="list">
-            <h2>{words::MEASURES}</h2>
-            <p class="note">{words::AXES}</p>
-            <For each=move || shown.get() key=|group| group.fields.first().map(|f| f.at.clone()) let(group)>
-                <Fields group draft problems shown />
-            </For>
-            <p class="row"><a class="bt" href="#near">{words::ADD_NEAR}</a></p>
-        </section>
-    }
+pub(crate) fn measurements(draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) -> El {
+    section(words::MEASURES)
+        .attrs([("id", "measurements"), ("class", "list")])
+        .put(note(words::AXES))
+        .put(grouped(draft, problems, String::new()))
+        .put(p("row", link("bt", "#near", words::ADD_NEAR)))
 }
 
 /// The groups whose fields stand at these places of the job file, as a list below the drawing: it holds what has no place
 /// there, and serves whoever does not tap.
-pub(crate) fn fields_of(draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>, place: String) -> AnyView {
+pub(crate) fn fields_of(draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>, place: String) -> El {
+    div("list").put(grouped(draft, problems, place))
+}
+
+/// The groups one below the other.
+fn grouped(draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>, place: String) -> Node {
+    // The fields change only when a thing is added, taken away, or changes its kind; not with every number.
     let shown = Memo::new(move |_| {
         let mut groups = draft.with(|draft| groups(&draft.job, 0));
-        groups.retain(|group| group.fields.first().is_some_and(|field| field.at.starts_with(&place)));
+        groups.retain(|group| key_of(group).starts_with(&place));
         groups
     });
-    view! {
-        <div class="list">
-            <For each=move || shown.get() key=|group| group.fields.first().map(|f| f.at.clone()) let(group)>
-                <Fields group draft problems shown />
-            </For>
-        </div>
-    }
-    .into_any()
+    live(move || shown.get().into_iter().map(|group| folded(group, draft, problems)).collect::<Vec<_>>())
+}
+
+/// By its first field a group is known from the others.
+fn key_of(group: &Group) -> &str {
+    group.fields.first().map_or("", |field| field.at.as_str())
 }
 
 /// One group, folded until it is wanted; open where something is wrong.
-#[component]
-fn Fields(
-    group: Group,
-    draft: RwSignal<Draft>,
-    problems: Memo<Vec<Problem>>,
-    shown: Memo<Vec<Group>>,
-) -> impl IntoView {
-    let key = group.fields.first().map(|field| field.at.clone()).unwrap_or_default();
-    let now = {
-        let key = key.clone();
-        Memo::new(move |_| {
-            shown.with(|groups| groups.iter().find(|g| g.fields.first().is_some_and(|f| f.at == key)).cloned())
-        })
-    };
+fn folded(group: Group, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) -> El {
+    let key = key_of(&group).to_owned();
     let place = neighbour_place(&key);
-    let wrong = Memo::new(move |_| {
-        now.with(|group| {
-            group.as_ref().is_some_and(|group| {
-                group.fields.iter().any(|field| draft.with(|draft| slip_of(draft, &problems.get(), field).is_some()))
-            })
-        })
+    let fields = group.fields.clone();
+    let wrong = memo(move || {
+        problems
+            .with(|problems| draft.with(|draft| fields.iter().any(|field| slip_of(draft, problems, field).is_some())))
     });
     // Something wrong unfolds the group; nothing folds it again but the person, or it would shut under a thumb that is
     // still typing: the first key of "-280" alone is no number.
-    let folder = NodeRef::<html::Details>::new();
-    Effect::new(move |_| {
-        if let Some(folder) = folder.get().filter(|_| wrong.get()) {
-            folder.set_open(true);
-        }
-    });
-    view! {
-        <details node_ref=folder>
-            <summary>
-                {move || now.get().map(|group| group.title)}
-                <Show when=move || wrong.get()><strong>" – not right yet"</strong></Show>
-            </summary>
-            <div class="fields">
-                <For each=move || now.get().map(|group| group.fields).unwrap_or_default() key=|field| field.at.clone() let(field)>
-                    <OneField field draft problems />
-                </For>
-            </div>
-            {place.map(|i| {
-                view! {
-                    <button type="button" class="bt" on:click=move |_| draft.update(|d| d.remove_neighbour(0, i))>{words::TAKE_AWAY}</button>
-                }
-            })}
-        </details>
-    }
+    let unfold = move |folder: &Element| {
+        let folder: HtmlDetailsElement = folder.clone().unchecked_into();
+        afterwards(move || {
+            if wrong.get() {
+                folder.set_open(true);
+            }
+        });
+    };
+    let take_away =
+        place.map(|i| button("bt", words::TAKE_AWAY, move || draft.update(|draft| draft.remove_neighbour(0, i))));
+    let not_right = || el("strong").put(" – not right yet");
+    el("details")
+        .key(key)
+        .made(unfold)
+        .put(el("summary").put(group.title).put(when(move || wrong.get(), not_right)))
+        .put(div("fields").put_all(group.fields.into_iter().map(|field| one_field(field, draft, problems))))
+        .put(take_away)
 }
 
 /// The number of the thing near it whose group begins with this field.
@@ -132,64 +110,48 @@ fn slip_of(draft: &Draft, problems: &[Problem], field: &Field) -> Option<Slip> {
     })
 }
 
-#[component]
-fn OneField(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) -> impl IntoView {
+fn one_field(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) -> El {
     let id = format!("f{}", field.at.replace('/', "-"));
+    let key = field.at.clone();
+    let hint = format!("{id}-wrong");
+    let (label, unit, reads) = (field.label, field.unit, field.reads);
+    // A keypad of figures may lack the minus of a place or direction (one of three), and the stroke of a fraction.
+    let one_of_three = field.at.ends_with(|c: char| c.is_ascii_digit());
+    let needs_letters = one_of_three || matches!(reads, Reads::Words | Reads::Bead);
     let field = StoredValue::new(field);
-    let slip = Memo::new(move |_| field.with_value(|field| draft.with(|draft| slip_of(draft, &problems.get(), field))));
+    let slip = Memo::new(move |_| field.with_value(|field| draft.with(|d| problems.with(|p| slip_of(d, p, field)))));
     let text = move || field.with_value(|field| draft.with(|draft| draft.shown(field)));
     let take = move |text: String| field.with_value(|field| draft.update(|draft| draft.type_in(field, &text)));
-    let (label, unit, reads) = field.with_value(|field| (field.label, field.unit, field.reads));
-    let hint = format!("{id}-wrong");
-    let described = hint.clone();
-    // A keypad of figures may lack the minus of a place or direction (one of three), and the stroke of a fraction.
-    let one_of_three = field.with_value(|field| field.at.ends_with(|c: char| c.is_ascii_digit()));
-    let needs_letters = one_of_three || matches!(reads, Reads::Words | Reads::Bead);
     let control = match reads.choices() {
-        Some(words) => view! {
-            <select id=id.clone() prop:value=text on:change=move |event| take(event_target_value(&event))>
-                {words
-                    .iter()
-                    .map(|word| {
-                        let word = *word;
-                        let shown = if word.is_empty() { "not known" } else { word };
-                        view! { <option value=word selected=move || text() == word>{shown}</option> }
-                    })
-                    .collect_view()}
-            </select>
+        Some(words) => {
+            el("select").attr("id", id.clone()).value(text).on_value("change", take).put_all(words.iter().map(|word| {
+                let shown = if word.is_empty() { "not known" } else { *word };
+                el("option").attr("value", *word).live("selected", move || text() == *word).put(shown)
+            }))
         }
-        .into_any(),
-        None => view! {
-            <input
-                id=id.clone()
-                type="text"
-                inputmode=move || if needs_letters || draft.with(|d| d.unit == LengthUnit::Inch) { "text" } else { "decimal" }
-                autocomplete="off"
-                autocapitalize="off"
-                spellcheck="false"
-                aria-invalid=move || slip.with(|slip| slip.is_some().to_string())
-                aria-describedby=described.clone()
-                prop:value=text
-                on:input=move |event| take(event_target_value(&event))
-            />
+        None => {
+            let letters = move || needs_letters || draft.with(|draft| draft.unit == LengthUnit::Inch);
+            el("input")
+                .attr("id", id.clone())
+                .attrs([("type", "text"), ("autocomplete", "off"), ("autocapitalize", "off"), ("spellcheck", "false")])
+                .live("inputmode", move || if letters() { "text" } else { "decimal" })
+                .live("aria-invalid", move || slip.with(|slip| slip.is_some().to_string()))
+                .attr("aria-describedby", hint.clone())
+                .value(text)
+                .on_value("input", take)
         }
-        .into_any(),
     };
-    view! {
-        <div class="field" class:bad=move || slip.with(Option::is_some)>
-            <label for=id.clone()>{label} {(!unit.is_empty()).then(|| view! { <small>" "{unit}</small> })}</label>
-            {control}
-            <div id=hint class="err" role="status">
-                {move || slip.get().map(|slip| {
-                    let likely = slip.likely.map(|likely| {
-                        let text = likely.clone();
-                        view! {
-                            <button type="button" class="bt m" on:click=move |_| take(text.clone())>{likely}</button>
-                        }
-                    });
-                    view! { <p>{slip.what}</p> {likely} }
-                })}
-            </div>
-        </div>
-    }
+    let wrong = move || {
+        slip.get().map(|slip| {
+            let likely = slip.likely.map(|likely| button("bt m", likely.clone(), move || take(likely.clone())));
+            many![el("p").put(slip.what), " ", likely]
+        })
+    };
+    let unit = (!unit.is_empty()).then(|| small(" ").put(unit));
+    el("div")
+        .key(key)
+        .live("class", move || if slip.with(Option::is_some) { "field bad" } else { "field" })
+        .put(el("label").attr("for", id).put(label).put(" ").put(unit))
+        .put(control)
+        .put(div("err").attr("id", hint).attr("role", "status").put(live(wrong)))
 }

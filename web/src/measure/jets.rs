@@ -2,6 +2,7 @@
 
 use super::size::sizes;
 use super::{Measuring, Screen, onward};
+use crate::el::{El, Node, button, circle, details, div, el, label, link, live, many, note, p, path, stroke, when};
 use crate::form::sketch::{Letter, whole};
 use crate::form::stand::{Stand, Way, minus, norm};
 use crate::form::{Draft, fields_of};
@@ -95,7 +96,7 @@ fn lines(word: &'static str) -> Vec<&'static str> {
 }
 
 /// The screen of a spigot.
-pub(super) fn spigot(letter: Letter, Measuring { draft, problems, .. }: Measuring) -> AnyView {
+pub(super) fn spigot(letter: Letter, Measuring { draft, problems, .. }: Measuring) -> Node {
     let end = Memo::new(move |_| draft.with(|draft| draft.sketch(0).end(letter).clone()));
     let stand = Memo::new(move |_| draft.with(|draft| draft.sketch(0).stand));
     let field = move |name: &str| format!("{}/{name}", letter.field());
@@ -121,98 +122,84 @@ pub(super) fn spigot(letter: Letter, Measuring { draft, problems, .. }: Measurin
             })
         };
         let draw = points.map(|points| {
-            view! {
-                <path d=pipe(stand, points) class="wide ink" stroke-width="18" />
-                <path d=pipe(stand, points) class="wide sheet" stroke-width="13.4" />
-                <path d=water(stand, points) class="m" />
-            }
+            let pipe = pipe(stand, points);
+            many![stroke("wide ink", &pipe, 18.0), stroke("wide sheet", &pipe, 13.4), path("m", water(stand, points))]
         });
-        view! {
-            <svg viewBox=format!("0 0 {WIDTH} {HEIGHT}") aria-hidden="true">
-                {draw}
-                <circle cx=MOUTH.0 cy=MOUTH.1 r="9" class="thing" stroke-width="2.4" />
-                {Way::ALL
-                    .into_iter()
-                    .map(|way| {
-                        let ((x, y), _) = tag(way);
-                        let lines = lines(stand.says(way));
-                        let up = 6.5 * (lines.len() - 1) as f64;
-                        view! {
-                            <polygon points=outline(way) class="jet" class:on=chosen(way) class:half=half(way) />
-                            {lines
-                                .into_iter()
-                                .enumerate()
-                                .map(|(i, line)| view! { <text x=x y=y + 5.0 - up + 14.0 * i as f64 class="mi b" class:on=chosen(way)>{line}</text> })
-                                .collect_view()}
-                        }
-                    })
-                    .collect_view()}
-            </svg>
-        }
-        .into_any()
+        let tags = Way::ALL.map(|way| {
+            let ((x, y), _) = tag(way);
+            let lines = lines(stand.says(way));
+            let up = 6.5 * (lines.len() - 1) as f64;
+            let on = chosen(way);
+            let outline = el("polygon").attr("points", outline(way)).class(match (on, half(way)) {
+                (true, true) => "jet on half",
+                (true, false) => "jet on",
+                (false, true) => "jet half",
+                (false, false) => "jet",
+            });
+            let words = lines
+                .into_iter()
+                .enumerate()
+                .map(|(i, line)| label(if on { "mi b on" } else { "mi b" }, (x, y + 5.0 - up + 14.0 * i as f64), line));
+            many![outline, words.collect::<Vec<_>>()]
+        });
+        el("svg")
+            .attr("viewBox", format!("0 0 {WIDTH} {HEIGHT}"))
+            .attr("aria-hidden", "true")
+            .put(draw)
+            .put(circle("thing", MOUTH, 9.0).attr("stroke-width", "2.4"))
+            .put_all(tags)
     };
     let percent = |part: f64, whole: f64| format!("{:.2}%", 100.0 * part / whole);
     let buttons = Way::ALL.map(|way| {
         let ((x, y), _) = tag(way);
         let pressed =
             move || end.get().points.is_some_and(|p| norm(minus(p, stand.get().vector(way))) < 1.0).to_string();
-        view! {
-            <button
-                type="button"
-                aria-label=move || format!("{} points {}", letter.name(), stand.get().says(way))
-                aria-pressed=pressed
-                style:left=percent(x - TAG.0 / 2.0, WIDTH)
-                style:top=percent(y - TAG.1 / 2.0, HEIGHT)
-                style:width=percent(TAG.0, WIDTH)
-                style:height=percent(TAG.1, HEIGHT)
-                on:click=move |_| set(tapped(stand.get_untracked(), end.get_untracked().points, way))
-            />
-        }
-        .into_any()
+        el("button")
+            .attr("type", "button")
+            .live("aria-label", move || format!("{} points {}", letter.name(), stand.get().says(way)))
+            .live("aria-pressed", pressed)
+            .style("left", percent(x - TAG.0 / 2.0, WIDTH))
+            .style("top", percent(y - TAG.1 / 2.0, HEIGHT))
+            .style("width", percent(TAG.0, WIDTH))
+            .style("height", percent(TAG.1, HEIGHT))
+            .on_click(move || set(tapped(stand.get_untracked(), end.get_untracked().points, way)))
     });
     let lean = Way::ALL.map(|way| {
-        let press = move |_| {
+        let press = move || {
             if let Some(points) = end.get_untracked().points {
                 let by = if fifteen.get_untracked() { 15.0 } else { 5.0 };
                 set(stand.get_untracked().tilted(points, way, by));
             }
         };
-        view! { <button type="button" class="bt" on:click=press>{move || stand.get().says(way)}</button> }.into_any()
+        button("bt", live(move || stand.get().says(way)), press)
     });
-    view! {
-        <div class="scene jets" role="group" aria-label=words::SQUIRT>
-            {picture}
-            {buttons}
-        </div>
-        <section class="ask">
-            <p class="vd" aria-live="polite">{says}</p>
-            <p class="note">
-                {move || if end.get().points.is_some() { words::HALF_WAY } else { words::SQUIRT }} " "
-                {move || end.get().points.is_none().then_some(words::ONE_PLACE)}
-            </p>
-            {sizes(letter, draft)}
-            <Show when=move || letter == Letter::B && end.get().points.is_some()>{move || tape(draft)}</Show>
-            <Show when=move || end.get().points.is_some()>
-                {frame(letter, draft)}
-            </Show>
-            <div class="row">
-                <Show when=move || letter == Letter::B && draft.with(|d| d.sketch(0).things.is_empty())>
-                    <button type="button" class="bt" on:click=move |_| hot_pipe(draft)>{words::HOT_PIPE}</button>
-                </Show>
-                {onward(Screen::Spigot(letter), draft)}
-            </div>
-            <details class="how">
-                <summary>{words::LEAN}</summary>
-                <p class="note">{move || format!("{}° a tap, towards:", if fifteen.get() { 15 } else { 5 })}</p>
-                <div class="row">{lean}</div>
-                <button type="button" class="bt" on:click=move |_| fifteen.update(|f| *f = !*f)>
-                    {move || if fifteen.get() { "5° a tap" } else { "15° a tap" }}
-                </button>
-            </details>
-            {fields_of(draft, problems, format!("/runs/0/{}/", letter.field()))}
-        </section>
-    }
-    .into_any()
+    let pointed = move || end.get().points.is_some();
+    let hint = move || if pointed() { words::HALF_WAY } else { words::SQUIRT };
+    let step = move || if fifteen.get() { 15 } else { 5 };
+    let scene =
+        div("scene jets").attrs([("role", "group"), ("aria-label", words::SQUIRT)]).put(live(picture)).put_all(buttons);
+    let leaning = details(words::LEAN)
+        .put(note(live(move || format!("{}° a tap, towards:", step()))))
+        .put(div("row").put_all(lean))
+        .put(button("bt", live(move || if fifteen.get() { "5° a tap" } else { "15° a tap" }), move || {
+            fifteen.update(|f| *f = !*f)
+        }));
+    let first_thing = move || letter == Letter::B && draft.with(|d| d.sketch(0).things.is_empty());
+    let ask = el("section")
+        .class("ask")
+        .put(p("vd", live(says)).attr("aria-live", "polite"))
+        .put(note(live(hint)).put(" ").put(live(move || (!pointed()).then_some(words::ONE_PLACE))))
+        .put(sizes(letter, draft))
+        .put(when(move || letter == Letter::B && pointed(), move || live(move || tape(draft))))
+        .put(when(pointed, move || frame(letter, draft)))
+        .put(
+            div("row")
+                .put(when(first_thing, move || button("bt", words::HOT_PIPE, move || hot_pipe(draft))))
+                .put(onward(Screen::Spigot(letter), draft)),
+        )
+        .put(leaning)
+        .put(fields_of(draft, problems, format!("/runs/0/{}/", letter.field())));
+    many![scene, ask]
 }
 
 /// A pipe that is hot, the likeliest thing near, with its place still to be said.
@@ -224,31 +211,22 @@ fn hot_pipe(draft: RwSignal<Draft>) {
 }
 
 /// To what the end is bolted: one key, which says what stands and changes it.
-fn frame(letter: Letter, draft: RwSignal<Draft>) -> AnyView {
+fn frame(letter: Letter, draft: RwSignal<Draft>) -> El {
     let on = move || draft.with(|draft| draft.sketch(0).end(letter).on.clone());
-    let swap = move |_| {
+    let swap = move || {
         let other = if on().as_deref() == Some("engine") { "body" } else { "engine" };
         draft.update(|draft| draft.set(0, &format!("{}/on", letter.field()), json!(other)));
     };
-    view! {
-        <p class="line">
-            {move || format!("{} is on the {}.", letter.name(), on().unwrap_or_else(|| "body".to_owned()))}
-            <button type="button" class="bt" on:click=swap>
-                {move || if on().as_deref() == Some("engine") { "It is on the body" } else { "It is on the engine" }}
-            </button>
-        </p>
-    }
-    .into_any()
+    let is_on = move || format!("{} is on the {}.", letter.name(), on().unwrap_or_else(|| "body".to_owned()));
+    let other = move || if on().as_deref() == Some("engine") { "It is on the body" } else { "It is on the engine" };
+    p("line", live(is_on)).put(button("bt", live(other), swap))
 }
 
 /// The free check: what a tape from mouth to mouth should read, and where B should be seen.
-fn tape(draft: RwSignal<Draft>) -> AnyView {
+fn tape(draft: RwSignal<Draft>) -> Option<El> {
     let sketch = draft.with(|draft| draft.sketch(0));
     let unit = draft.with(|draft| draft.unit);
-    let (Some(a), Some(b)) = (whole(sketch.end(Letter::A).at), whole(sketch.end(Letter::B).at)) else {
-        return ().into_any();
-    };
-    let from_a = minus(b, a);
+    let from_a = minus(whole(sketch.end(Letter::B).at)?, whole(sketch.end(Letter::A).at)?);
     let where_it_is: Vec<_> = sketch
         .stand
         .steps(from_a)
@@ -269,17 +247,11 @@ fn tape(draft: RwSignal<Draft>) -> AnyView {
     // Every step inside the seat of a hose: no two mouths are so near.
     let small = from_a.iter().all(|x| x.abs() < 40.0);
     let doubt = small.then_some(" That is inside the stub: were they inches?");
-    view! {
-        <p class="line">
-            {format!(
-                "Tape straight from A to B: {}. Yours within 5 mm? Seen from A, is B {where_it_is}?",
-                length(norm(from_a), unit)
-            )}
-            {doubt}
-            <a class="bt" href="#place">"Change"</a>
-        </p>
-    }
-    .into_any()
+    let question = format!(
+        "Tape straight from A to B: {}. Yours within 5 mm? Seen from A, is B {where_it_is}?",
+        length(norm(from_a), unit)
+    );
+    Some(p("line", question).put(doubt).put(link("bt", "#place", "Change")))
 }
 
 #[cfg(test)]

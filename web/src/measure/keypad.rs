@@ -1,46 +1,35 @@
 //! The keypad: digits, one decimal mark, a way to take back, parts of an inch; what the number means stands beside it.
 
 use super::typing::{PARTS, Typing};
+use crate::el::{El, Node, button, div, el, live, many, small};
 use crate::words;
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
 
 /// The keypad with, beside each of its four rows, what the number means: two keys, or one over both places.
-pub(super) fn keypad(typing: RwSignal<Typing>, unit: Memo<LengthUnit>, beside: [AnyView; 4]) -> AnyView {
+pub(super) fn keypad(typing: RwSignal<Typing>, unit: Memo<LengthUnit>, beside: [Node; 4]) -> Node {
     let key = move |name: &'static str, says: &'static str, press: fn(&mut Typing)| {
-        view! { <button type="button" class="bt key" aria-label=says on:click=move |_| typing.update(press)>{name}</button> }
-            .into_any()
+        button("bt key", name, move || typing.update(press)).attr("aria-label", says)
     };
-    let digit = move |digit: char| {
-        view! { <button type="button" class="bt key" on:click=move |_| typing.update(|t| t.digit(digit))>{digit.to_string()}</button> }
-            .into_any()
-    };
+    let digit = move |digit: char| button("bt key", digit.to_string(), move || typing.update(|t| t.digit(digit)));
     let last = vec![key(", .", "decimal mark", Typing::mark), digit('0'), key("⌫", "take back", Typing::back)];
     let rows = ["789", "456", "123"].map(|row| row.chars().map(digit).collect::<Vec<_>>());
-    let rows: Vec<_> = rows.into_iter().chain([last]).zip(beside).collect();
+    let rows = rows.into_iter().chain([last]).zip(beside).map(|(keys, beside)| many![keys, beside]);
     let parts = move || {
         (unit.get() == LengthUnit::Inch).then(|| {
-            let parts = PARTS.map(|(sixteenths, name)| {
-                let pressed = move || typing.with(|typing| typing.has(sixteenths).to_string());
-                view! {
-                    <button type="button" class="bt chip" aria-pressed=pressed on:click=move |_| typing.update(|t| t.part(sixteenths))>{name}</button>
-                }
-                .into_any()
-            });
-            view! { <div class="row chips">{parts}</div> }
+            div("row chips").put_all(PARTS.map(|(sixteenths, name)| {
+                button("bt chip", name, move || typing.update(|t| t.part(sixteenths)))
+                    .live("aria-pressed", move || typing.with(|typing| typing.has(sixteenths).to_string()))
+            }))
         })
     };
-    view! {
-        {parts}
-        <div class="keys">{rows}</div>
-    }
-    .into_any()
+    many![live(parts), div("keys").put_all(rows)]
 }
 
 /// What stands typed, with its unit.
-pub(super) fn typed(typing: RwSignal<Typing>, unit: Memo<LengthUnit>) -> AnyView {
+pub(super) fn typed(typing: RwSignal<Typing>, unit: Memo<LengthUnit>) -> El {
     let shown = move || typing.with(|typing| if typing.is_empty() { "–".to_owned() } else { typing.shown() });
-    view! { <output aria-live="polite">{shown} <small>{move || words::unit(unit.get())}</small></output> }.into_any()
+    el("output").attr("aria-live", "polite").put(live(shown)).put(" ").put(small(live(move || words::unit(unit.get()))))
 }
 
 /// A keyboard types on the keypad, too. Keys that are no figures are left to the page.

@@ -11,6 +11,7 @@ mod typing;
 
 pub(crate) use standing::plan;
 
+use crate::el::{Node, keep, link, live};
 use crate::form::Draft;
 use crate::form::sketch::{Letter, Unsaid};
 use crate::view::Laid;
@@ -103,7 +104,7 @@ pub(crate) fn screen() -> RwSignal<Screen> {
             window().scroll_to_with_scroll_to_options(&top);
         }
     });
-    StoredValue::new_local(ear); // It listens as long as its owner lives.
+    keep(ear);
     screen
 }
 
@@ -132,15 +133,15 @@ pub(crate) struct Measuring {
 }
 
 /// The screen for one question.
-pub(crate) fn measure(screen: Screen, measuring: Measuring) -> AnyView {
+pub(crate) fn measure(screen: Screen, measuring: Measuring) -> Node {
     match screen {
         Screen::Spigot(letter) => jets::spigot(letter, measuring),
         Screen::Place => place::place(place::Target::B, measuring),
         Screen::Thing(thing) => place::place(place::Target::Thing(thing), measuring),
-        Screen::Near(thing) => near::near(thing, measuring),
-        Screen::Standing => standing::standing(measuring),
-        Screen::Piece => piece::piece(measuring),
-        Screen::Sheet => ().into_any(),
+        Screen::Near(thing) => near::near(thing, measuring).into(),
+        Screen::Standing => standing::standing(measuring).into(),
+        Screen::Piece => piece::piece(measuring).into(),
+        Screen::Sheet => Node::Many(Vec::new()),
     }
 }
 
@@ -159,10 +160,11 @@ pub(crate) fn title(screen: Screen, draft: &Draft) -> String {
 }
 
 /// The button that leads on from here to what is asked next, once everything is said that is asked here.
-fn onward(here: Screen, draft: RwSignal<Draft>) -> AnyView {
-    let to = Memo::new(move |_| draft.with(next));
-    let button = move || (to.get() != here).then(|| view! { <a class="bt m" href=to.get().hash()>{act(to.get())}</a> });
-    view! { {button} }.into_any()
+fn onward(here: Screen, draft: RwSignal<Draft>) -> Node {
+    live(move || {
+        let to = draft.with(next);
+        (to != here).then(|| link("bt m", to.hash(), act(to)))
+    })
 }
 
 #[cfg(test)]

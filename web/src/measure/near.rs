@@ -1,6 +1,7 @@
 //! What is near the hose: its kind and its form, each one tap.
 
 use super::{Measuring, Screen};
+use crate::el::{El, button, div, el, link, many, note, small};
 use crate::form::fields_of;
 use crate::form::sketch::Form;
 use crate::words;
@@ -19,11 +20,11 @@ pub(super) const KINDS: [(KindInput, &str, &str, &str); 4] = [
 const FORMS: [(Form, &str); 3] = [(Form::Rod, "pipe or rod"), (Form::Box, "wall or block"), (Form::Ball, "lump")];
 
 /// The screen for a new thing, or for one that is there.
-pub(super) fn near(thing: Option<usize>, Measuring { draft, problems, .. }: Measuring) -> AnyView {
+pub(super) fn near(thing: Option<usize>, Measuring { draft, problems, .. }: Measuring) -> El {
     let there = move || thing.and_then(|i| draft.with(|draft| draft.sketch(0).things.get(i).cloned()));
     let kind = RwSignal::new(there().map_or(KindInput::Hot, |thing| thing.kind));
     let kinds = KINDS.map(|(is, word, name, such)| {
-        let press = move |_| {
+        let press = move || {
             kind.set(is);
             if let Some(i) = thing {
                 draft.update(|draft| {
@@ -34,44 +35,33 @@ pub(super) fn near(thing: Option<usize>, Measuring { draft, problems, .. }: Meas
                 });
             }
         };
-        view! {
-            <button type="button" class="bt two" aria-pressed=move || (kind.get() == is).to_string() on:click=press>
-                <span>{name} <small>{such}</small></span>
-            </button>
-        }
-        .into_any()
+        button("bt two", el("span").put(name).put(" ").put(small(such)), press)
+            .live("aria-pressed", move || (kind.get() == is).to_string())
     });
     let forms = thing.is_none().then(|| {
         let forms = FORMS.map(|(form, name)| {
-            let press = move |_| {
+            let press = move || {
                 let word = KINDS.iter().find(|row| row.0 == kind.get_untracked()).map_or("hot", |row| row.1);
                 draft.update(|draft| draft.add_neighbour(0, word, form));
                 Screen::Thing(draft.with_untracked(|draft| draft.sketch(0).things.len()).saturating_sub(1)).go();
             };
-            view! { <button type="button" class="bt" on:click=press>{name}</button> }.into_any()
+            button("bt", name, press)
         });
-        view! { <p class="note">"It is a:"</p> <div class="row">{forms}</div> }.into_any()
+        many![note("It is a:"), " ", div("row").put_all(forms)]
     });
     let list = thing.map(|i| {
-        let take_away = move |_| {
+        let take_away = move || {
             draft.update(|draft| draft.remove_neighbour(0, i));
             Screen::Sheet.go();
         };
-        view! {
-            <div class="row">
-                <button type="button" class="bt" on:click=take_away>{words::TAKE_AWAY}</button>
-                <a class="bt m" href=Screen::Thing(i).hash()>{words::WHERE_IT_IS}</a>
-            </div>
-            {fields_of(draft, problems, format!("/runs/0/neighbours/{i}/"))}
-        }
-        .into_any()
+        many![
+            div("row").put(button("bt", words::TAKE_AWAY, take_away)).put(link(
+                "bt m",
+                Screen::Thing(i).hash(),
+                words::WHERE_IT_IS
+            )),
+            fields_of(draft, problems, format!("/runs/0/neighbours/{i}/")),
+        ]
     });
-    view! {
-        <section class="ask">
-            <div class="row halves">{kinds}</div>
-            {forms}
-            {list}
-        </section>
-    }
-    .into_any()
+    el("section").class("ask").put(div("row halves").put_all(kinds)).put(forms).put(list)
 }

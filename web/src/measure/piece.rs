@@ -3,13 +3,14 @@
 use super::keypad::{hear, keypad, typed};
 use super::typing::Typing;
 use super::{Measuring, next};
+use crate::el::{El, Node, button, div, el, live, note, p};
 use crate::view::length;
 use crate::words;
 use leptos::prelude::*;
 use serde_json::json;
 
 /// The screen on which a length is said.
-pub(super) fn piece(Measuring { draft, .. }: Measuring) -> AnyView {
+pub(super) fn piece(Measuring { draft, .. }: Measuring) -> El {
     let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
     let typing = RwSignal::new(Typing::default());
     let said = RwSignal::new("");
@@ -21,8 +22,7 @@ pub(super) fn piece(Measuring { draft, .. }: Measuring) -> AnyView {
         None => said.set("First the number, then what it is."),
     };
     let key = move |name: &'static str, field: &'static str| {
-        view! { <button type="button" class="bt way wide-key tall" on:click=move |_| take(field)>{name}</button> }
-            .into_any()
+        Node::from(button("bt way wide-key tall", name, move || take(field)))
     };
     let known = move |field: &str| draft.with(|draft| draft.number(0, field)).map(|mm| length(mm, unit.get()));
     let now = move || match (known("try_cut_mm"), known("replaces/length_mm")) {
@@ -30,19 +30,14 @@ pub(super) fn piece(Measuring { draft, .. }: Measuring) -> AnyView {
         (None, Some(old)) => format!("The old hose: {old}."),
         (None, None) => String::new(),
     };
-    let beside = [
-        key(words::CUT_ALREADY, "try_cut_mm"),
-        ().into_any(),
-        key(words::OLD_HOSE, "replaces/length_mm"),
-        ().into_any(),
-    ];
-    view! {
-        <section class="ask pad" on:keydown=move |event| hear(typing, &event)>
-            <p class="note">{words::PIECE}</p>
-            <div class="typed"><p class="note">{now}</p>{typed(typing, unit)}</div>
-            <p class="err" role="alert">{said}</p>
-            {keypad(typing, unit, beside)}
-        </section>
-    }
-    .into_any()
+    let nothing = || Node::Many(Vec::new());
+    let beside =
+        [key(words::CUT_ALREADY, "try_cut_mm"), nothing(), key(words::OLD_HOSE, "replaces/length_mm"), nothing()];
+    el("section")
+        .class("ask pad")
+        .on("keydown", move |event| hear(typing, event))
+        .put(note(words::PIECE))
+        .put(div("typed").put(note(live(now))).put(typed(typing, unit)))
+        .put(p("err", live(move || said.get())).attr("role", "alert"))
+        .put(keypad(typing, unit, beside))
 }

@@ -3,6 +3,7 @@
 use super::keypad::{hear, keypad, typed};
 use super::typing::Typing;
 use super::{Measuring, Screen, act, next};
+use crate::el::{Node, button, div, el, link, live, many, note, p, when};
 use crate::form::fields_of;
 use crate::form::sketch::{End, Form, Letter, Sketch, Steps, Thing, whole};
 use crate::form::stand::{Stand, Way, dot, norm, plus};
@@ -135,7 +136,7 @@ fn walk(stand: Stand, from: Triple, steps: Steps) -> Vec<Triple> {
 }
 
 /// A keypad, its number, and what the ways make of it.
-pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuring) -> AnyView {
+pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuring) -> Node {
     let sketch = Memo::new(move |_| draft.with(|draft| draft.sketch(0)));
     let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
     let typing = RwSignal::new(Typing::default());
@@ -198,14 +199,14 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
         typing.set(Typing::default());
         on();
     };
-    let in_line = move |_| {
+    let in_line = move || {
         let steps = sketch.with_untracked(|sketch| target.steps(sketch, at_place.get_untracked()));
         for along in (0..3).filter(|i| steps[*i].is_none()) {
             put(along, origin()[along]);
         }
         on();
     };
-    let straight_on = move |_| {
+    let straight_on = move || {
         let Some(mm) = typing.with_untracked(|typing| typing.mm(unit.get_untracked())) else {
             said.set(words::NUMBER_FIRST.to_owned());
             return;
@@ -223,7 +224,7 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
         typing.set(Typing::default());
         Screen::Spigot(Letter::B).go();
     };
-    let across = move |_| {
+    let across = move || {
         let Some(mm) = typing.with_untracked(|typing| typing.mm(unit.get_untracked())) else {
             said.set("First the number, then across.".to_owned());
             return;
@@ -255,25 +256,17 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
     };
     let way_key = move |way: Way| {
         let off = move || sketch.with(|sketch| pipe_along() == Some(axis(sketch.stand, way)));
-        view! {
-            <button type="button" class="bt way" disabled=off on:click=move |_| step(way)>{move || sketch.with(|s| s.stand.says(way))}</button>
-        }
-        .into_any()
+        let name = live(move || sketch.with(|s| s.stand.says(way)));
+        button("bt way", name, move || step(way)).live("disabled", off)
     };
     let last_row = match target {
-        Target::B => {
-            view! { <button type="button" class="bt way wide-key" on:click=straight_on>{words::STRAIGHT_ON}</button> }
-                .into_any()
+        Target::B => button("bt way wide-key", words::STRAIGHT_ON, straight_on).into(),
+        Target::Thing(_) => {
+            let other = live(move || if from_b.get() { "from A" } else { "from B" });
+            many![button("bt way", "across", across), button("bt way", other, move || from_b.update(|f| *f = !*f))]
         }
-        Target::Thing(_) => view! {
-            <button type="button" class="bt way" on:click=across>"across"</button>
-            <button type="button" class="bt way" on:click=move |_| from_b.update(|f| *f = !*f)>
-                {move || if from_b.get() { "from A" } else { "from B" }}
-            </button>
-        }
-        .into_any(),
     };
-    let both = |one: Way, other: Way| view! { {way_key(one)}{way_key(other)} }.into_any();
+    let both = |one: Way, other: Way| many![way_key(one), way_key(other)];
     let beside = [both(Way::Left, Way::Right), both(Way::ToYou, Way::Away), both(Way::Down, Way::Up), last_row];
     let steps_said = move || {
         sketch.with(|sketch| {
@@ -304,8 +297,8 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
                         }
                     })
                 })
-                .map(|text| view! { <li>{text}</li> })
-                .collect_view()
+                .map(|text| el("li").put(text))
+                .collect::<Vec<_>>()
         })
     };
     let ask = move || {
@@ -319,33 +312,35 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
             }
         })
     };
-    let top = (target != Target::B).then(|| {
-        let runs = move || {
-            is_rod().then(|| {
-                let keys = [(Way::Up, Way::Down), (Way::Left, Way::Right), (Way::ToYou, Way::Away)].map(|(one, other)| {
-                    let pressed = move || sketch.with(|sketch| pipe_along() == Some(axis(sketch.stand, one))).to_string();
-                    let name = move || sketch.with(|s| format!("{}–{}", s.stand.says(one), s.stand.says(other)));
-                    view! { <button type="button" class="bt chip" aria-pressed=pressed on:click=move |_| lay_along(one)>{name}</button> }.into_any()
-                });
-                view! { <div class="row chips" role="group" aria-label="It runs">{keys}</div> }
+    let runs = move || {
+        is_rod().then(|| {
+            let keys = [(Way::Up, Way::Down), (Way::Left, Way::Right), (Way::ToYou, Way::Away)].map(|(one, other)| {
+                let pressed = move || sketch.with(|sketch| pipe_along() == Some(axis(sketch.stand, one))).to_string();
+                let name = move || sketch.with(|s| format!("{}–{}", s.stand.says(one), s.stand.says(other)));
+                button("bt chip", live(name), move || lay_along(one)).live("aria-pressed", pressed)
+            });
+            div("row chips").attrs([("role", "group"), ("aria-label", "It runs")]).put_all(keys)
+        })
+    };
+    let what = move || {
+        sketch.with(|sketch| {
+            target.thing(sketch).map(|thing| match thing.form {
+                Form::Box => thing.name,
+                _ => format!("{}, {} across", thing.name, length(thing.thick, unit.get())),
             })
-        };
-        let number = match target { Target::Thing(i) => i, Target::B => 0 };
-        let what = move || sketch.with(|sketch| target.thing(sketch).map(|thing| match thing.form {
-            Form::Box => thing.name,
-            _ => format!("{}, {} across", thing.name, length(thing.thick, unit.get())),
-        }));
-        view! {
-            {runs}
-            <div class="row chips">
-                <a class="bt chip" href=Screen::Near(Some(number)).hash()>{what}</a>
-                <Show when=move || sketch.with(|s| target.thing(s).is_some_and(|t| t.form != Form::Box))>
-                    <button type="button" class="bt chip" on:click=move |_| touch.update(|t| *t = t.next())>{move || touch.get().says()}</button>
-                </Show>
-            </div>
-        }
-        .into_any()
-    });
+        })
+    };
+    let is_round = move || sketch.with(|s| target.thing(s).is_some_and(|t| t.form != Form::Box));
+    let touched = move || button("bt chip", live(move || touch.get().says()), move || touch.update(|t| *t = t.next()));
+    let top = match target {
+        Target::B => None,
+        Target::Thing(i) => Some(many![
+            live(runs),
+            div("row chips")
+                .put(link("bt chip", Screen::Near(Some(i)).hash(), live(what)))
+                .put(when(is_round, touched)),
+        ]),
+    };
     let picture = move || {
         let sketch = sketch.get();
         let walked = walk(sketch.stand, origin(), target.steps(&sketch, at_place.get()));
@@ -363,30 +358,22 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
         })
     };
     let done = move || sketch.with(|sketch| whole(target.steps(sketch, at_place.get())).is_some());
-    view! {
-        {picture}
-        <section class="ask pad" on:keydown=move |event| hear(typing, &event)>
-            {top}
-            <ul class="steps-said">{steps_said}</ul>
-            <div class="typed">
-                <p class="note">{ask}</p>
-                {typed(typing, unit)}
-            </div>
-            <p class="err" role="alert">{said}</p>
-            {keypad(typing, unit, beside)}
-            <Show when=rest>
-                <button type="button" class="bt" on:click=in_line>{words::REST_IN_LINE}</button>
-            </Show>
-            <Show when=done>
-                {move || {
-                    let to = draft.with(next);
-                    view! { <a class="bt m" href=to.hash()>{act(to)}</a> }
-                }}
-            </Show>
-            {list}
-        </section>
-    }
-    .into_any()
+    let onward = move || {
+        let to = draft.with(next);
+        link("bt m", to.hash(), act(to))
+    };
+    let ask = el("section")
+        .class("ask pad")
+        .on("keydown", move |event| hear(typing, event))
+        .put(top)
+        .put(el("ul").class("steps-said").put(live(steps_said)))
+        .put(div("typed").put(note(live(ask))).put(typed(typing, unit)))
+        .put(p("err", live(move || said.get())).attr("role", "alert"))
+        .put(keypad(typing, unit, beside))
+        .put(when(rest, move || button("bt", words::REST_IN_LINE, in_line)))
+        .put(when(done, move || live(onward)))
+        .put(list);
+    many![live(picture), ask]
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 //! How thick a spigot is: a tap for the common sizes, the keypad's number for any other.
 
+use crate::el::{Node, button, div, el, live, many, p, when};
 use crate::form::Draft;
 use crate::form::sketch::Letter;
 use leptos::prelude::*;
@@ -11,7 +12,7 @@ const MILLIMETRES: [&str; 4] = ["13", "16", "19", "25"];
 const INCHES: [&str; 4] = ["1/2", "5/8", "3/4", "1"];
 
 /// The row of sizes for an end. B is taken as thick as A until it is said otherwise.
-pub(super) fn sizes(letter: Letter, draft: RwSignal<Draft>) -> AnyView {
+pub(super) fn sizes(letter: Letter, draft: RwSignal<Draft>) -> Node {
     let now = Memo::new(move |_| draft.with(|draft| draft.sketch(0).end(letter).spigot));
     let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
     let other = RwSignal::new(false);
@@ -28,18 +29,14 @@ pub(super) fn sizes(letter: Letter, draft: RwSignal<Draft>) -> AnyView {
     let chips = move || {
         let unit = unit.get();
         let texts = if unit == LengthUnit::Inch { INCHES } else { MILLIMETRES };
-        let chips = texts.map(|text| {
+        texts.map(|text| {
             let mm = read_length(text, unit).map_or(0.0, quantity::Length::as_mm);
-            let pressed = move || now.get().is_some_and(|now| (now - mm).abs() < 0.05);
-            view! {
-                <button type="button" class="bt chip" aria-pressed=move || pressed().to_string() on:click=move |_| take(mm)>{text}</button>
-            }
-            .into_any()
-        });
-        chips.into_iter().collect_view()
+            let pressed = move || now.get().is_some_and(|now| (now - mm).abs() < 0.05).to_string();
+            button("bt chip", text, move || take(mm)).live("aria-pressed", pressed)
+        })
     };
     let wrong = RwSignal::new(None::<String>);
-    let typed = move |event| match read_length(&event_target_value(&event), unit.get_untracked()) {
+    let typed = move |text: String| match read_length(&text, unit.get_untracked()) {
         Ok(length) => {
             wrong.set(None);
             take(length.as_mm());
@@ -48,19 +45,27 @@ pub(super) fn sizes(letter: Letter, draft: RwSignal<Draft>) -> AnyView {
         Err(why) => wrong.set(Some(why.to_string())),
     };
     let unit_word = move || crate::words::unit(unit.get());
-    view! {
-        <div class="row chips" role="group" aria-label=move || format!("Across the spigot, behind the bead, {}", unit_word())>
-            {chips}
-            <button type="button" class="bt chip" aria-expanded=move || other.get().to_string() on:click=move |_| other.update(|o| *o = !*o)>"other"</button>
-        </div>
-        <p class="note tight">{move || format!("Across the pipe, behind the bead, {}.", unit_word())}</p>
-        <Show when=move || other.get()>
-            <div class="field" class:bad=move || wrong.with(Option::is_some)>
-                <label for="across">{move || format!("Outside diameter, {}", unit_word())}</label>
-                <input id="across" type="text" inputmode=move || if unit.get() == LengthUnit::Inch { "text" } else { "decimal" } autocomplete="off" aria-describedby="across-wrong" on:change=typed />
-                <div id="across-wrong" class="err" role="status">{move || wrong.get()}</div>
-            </div>
-        </Show>
-    }
-    .into_any()
+    let field = move || {
+        let input = el("input")
+            .attrs([("id", "across"), ("type", "text"), ("autocomplete", "off"), ("aria-describedby", "across-wrong")])
+            .live("inputmode", move || if unit.get() == LengthUnit::Inch { "text" } else { "decimal" })
+            .on_value("change", typed);
+        el("div")
+            .live("class", move || if wrong.with(Option::is_some) { "field bad" } else { "field" })
+            .put(el("label").attr("for", "across").put(live(move || format!("Outside diameter, {}", unit_word()))))
+            .put(input)
+            .put(div("err").attrs([("id", "across-wrong"), ("role", "status")]).put(live(move || wrong.get())))
+    };
+    let others = button("bt chip", "other", move || other.update(|o| *o = !*o))
+        .live("aria-expanded", move || other.get().to_string());
+    let chips = div("row chips")
+        .attr("role", "group")
+        .live("aria-label", move || format!("Across the spigot, behind the bead, {}", unit_word()))
+        .put(live(chips))
+        .put(others);
+    many![
+        chips,
+        p("note tight", live(move || format!("Across the pipe, behind the bead, {}.", unit_word()))),
+        when(move || other.get(), field),
+    ]
 }

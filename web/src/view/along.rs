@@ -1,12 +1,14 @@
 //! Along the hose: the piece unrolled on one length axis, a lane for each thing checked along it, one touched place.
 
+use super::cut_bar::hatch;
 use super::{figure, length, mark};
+use crate::el::{El, Node, button, div, el, label, live, many, note, p, path, pattern, section};
 use crate::words;
 use job::{CandidateReport, FindingReport};
-use leptos::ev::MouseEvent;
-use leptos::html::Div;
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
+use wasm_bindgen::JsCast;
+use web_sys::{Element, KeyboardEvent, MouseEvent};
 
 /// The pictures are so wide; the hose runs from knife end to knife end between `LEFT` and `RIGHT`.
 const WIDTH: f64 = 328.0;
@@ -178,27 +180,26 @@ enum Go {
 }
 
 /// The lanes of the best hose, with the place that is touched.
-#[component]
-pub(crate) fn AlongTheHose(
-    best: CandidateReport,
-    /// The place touched, mm of free length from mouth A.
+pub(crate) fn along_the_hose(
+    best: &CandidateReport,
+    // The place touched, mm of free length from mouth A.
     touched: RwSignal<Option<f64>>,
     unit: LengthUnit,
-) -> impl IntoView {
-    let Some(lie) = &best.lie else { return ().into_any() };
+) -> Option<El> {
+    let lie = best.lie.as_ref()?;
     let ruler = Ruler { seat_a: best.marks.mouth_a_mm, free: lie.free_mm, seat_b: best.cut_mm - best.marks.mouth_b_mm };
     let tightest = lie.at_mm;
     let step = match unit {
         LengthUnit::Millimetre => 10.0,
         LengthUnit::Inch => 12.7,
     };
-    let lanes = Lane::all(&best);
+    let lanes = Lane::all(best);
     let mut buttons = vec![("Nearer A".to_owned(), Go::By(-step)), ("Nearer B".to_owned(), Go::By(step))];
     buttons.extend(lanes.iter().map(|lane| {
         let name = if lane.half.is_some() { "Tightest bend".to_owned() } else { format!("Nearest to {}", lane.about) };
         (name, Go::To(lane.worst.0))
     }));
-    let pictures: Vec<AnyView> = lanes.iter().map(|lane| picture(lane, ruler, unit)).collect();
+    let pictures: Vec<_> = lanes.iter().map(|lane| picture(lane, ruler, unit)).collect();
     // Until a place is touched the drawings mark the tightest bend.
     let here = move || ruler.keep(touched.get().unwrap_or(tightest));
     let go = move |go: Go| {
@@ -215,77 +216,71 @@ pub(crate) fn AlongTheHose(
         let said: Vec<String> = lanes.iter().map(|lane| lane.says(here(), unit)).collect();
         format!("{}: {}.", from_end(), said.join(", "))
     };
-    let frame = NodeRef::<Div>::new();
     let touch = move |event: &MouseEvent| {
-        let Some(frame) = frame.get_untracked() else { return };
-        let edges = frame.get_bounding_client_rect();
+        let Some(frame) = event.current_target() else { return };
+        let edges = frame.unchecked_into::<Element>().get_bounding_client_rect();
         go(Go::To(ruler.at((f64::from(event.client_x()) - edges.left()) / edges.width().max(1.0) * WIDTH)));
     };
-    view! {
-        <section>
-            <h2>{words::ALONG}</h2>
-            <div
-                class="lanes" node_ref=frame role="slider" tabindex="0" aria-label="Place along the hose"
-                aria-valuemin="0" aria-valuemax=format!("{:.0}", ruler.cut())
-                aria-valuenow=move || format!("{:.0}", here() + ruler.seat_a)
-                aria-valuetext=from_end
-                on:click=move |event| touch(&event)
-                on:pointermove=move |event| if event.buttons() == 1 { touch(&event) }
-                on:keydown=move |event| if let Some(mm) = key_moves(&event.key(), step) {
-                    event.prevent_default();
-                    go(Go::By(mm));
-                }
-            >
-                <i class="touch" class:off=move || touched.get().is_none()
-                    style:left=move || format!("{:.2}%", 100.0 * ruler.x(here()) / WIDTH)></i>
-                {strip(ruler)}
-                {pictures}
-                {axis(ruler, unit)}
-            </div>
-            <p role="status" class="note here">{sentence}</p>
-            <div class="row">
-                {buttons
-                    .into_iter()
-                    .map(|(name, to)| view! { <button type="button" class="bt" on:click=move |_| go(to)>{name}</button> })
-                    .collect_view()}
-            </div>
-            <p class="note">{words::LANES}</p>
-        </section>
-    }
-    .into_any()
+    let keys = move |event: &KeyboardEvent| {
+        if let Some(mm) = key_moves(&event.key(), step) {
+            event.prevent_default();
+            go(Go::By(mm));
+        }
+    };
+    let finger = el("i")
+        .live("class", move || if touched.get().is_none() { "touch off" } else { "touch" })
+        .live_style("left", move || format!("{:.2}%", 100.0 * ruler.x(here()) / WIDTH));
+    let lanes = div("lanes")
+        .attrs([("role", "slider"), ("tabindex", "0"), ("aria-label", "Place along the hose"), ("aria-valuemin", "0")])
+        .attr("aria-valuemax", format!("{:.0}", ruler.cut()))
+        .live("aria-valuenow", move || format!("{:.0}", here() + ruler.seat_a))
+        .live("aria-valuetext", from_end)
+        .on("click", touch)
+        .on("pointermove", move |event: &MouseEvent| {
+            if event.buttons() == 1 {
+                touch(event);
+            }
+        })
+        .on("keydown", keys)
+        .put(finger)
+        .put(strip(ruler))
+        .put(pictures)
+        .put(axis(ruler, unit));
+    Some(
+        section(words::ALONG)
+            .put(lanes)
+            .put(p("note here", live(sentence)).attr("role", "status"))
+            .put(div("row").put_all(buttons.into_iter().map(|(name, to)| button("bt", name, move || go(to)))))
+            .put(note(words::LANES)),
+    )
 }
 
-/// The pictures are made of these four alone: a view type of its own for each element would cost the page more.
-fn svg(view_box: &'static str, parts: Vec<AnyView>) -> AnyView {
-    view! { <svg class="pic bare" viewBox=view_box>{parts}</svg> }.into_any()
+fn svg(view_box: &'static str, parts: Vec<El>) -> El {
+    el("svg").class("pic bare").attr("viewBox", view_box).put(parts)
 }
 
-fn line(d: String, class: &'static str) -> AnyView {
-    view! { <path d=d class=class /> }.into_any()
+fn line(d: String, class: &'static str) -> El {
+    path(class, d)
 }
 
-fn filled(d: String, fill: &'static str) -> AnyView {
-    view! { <path d=d fill=fill /> }.into_any()
+fn filled(d: String, fill: &'static str) -> El {
+    el("path").attr("d", d).attr("fill", fill)
 }
 
-fn text(x: f64, y: f64, class: &'static str, words: String) -> AnyView {
-    view! { <text x=x y=y class=class>{words}</text> }.into_any()
+fn text(x: f64, y: f64, class: &'static str, words: String) -> El {
+    label(class, (x, y), words)
 }
 
 /// The piece unrolled, with the seats dotted.
-fn strip(ruler: Ruler) -> AnyView {
+fn strip(ruler: Ruler) -> El {
     let (a, b) = (ruler.x(0.0), ruler.x(ruler.free));
     let all = format!("M{LEFT} 5H{RIGHT}V25H{LEFT}Z");
-    let patterns = view! {
-        <defs>
-            <pattern id="along-seat" width="5" height="5" patternUnits="userSpaceOnUse"><circle cx="1.5" cy="1.5" r="1" class="fi"/></pattern>
-            <pattern id="along-not" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path d="M0 0V7" class="d"/></pattern>
-        </defs>
-    };
+    let dot = el("circle").attrs([("cx", "1.5"), ("cy", "1.5"), ("r", "1"), ("class", "fi")]);
+    let patterns = el("defs").put(pattern("along-seat", "5", dot)).put(hatch("along-not"));
     svg(
         "0 0 328 30",
         vec![
-            patterns.into_any(),
+            patterns,
             line(all.clone(), "fp"),
             filled(format!("M{LEFT} 5H{a:.1}V25H{LEFT}ZM{b:.1} 5H{RIGHT}V25H{b:.1}Z"), "url(#along-seat)"),
             line(format!("M{a:.1} 15H{b:.1}"), "c"),
@@ -298,7 +293,7 @@ fn strip(ruler: Ruler) -> AnyView {
 }
 
 /// One lane: its head, and its curve over what is not allowed.
-fn picture(lane: &Lane, ruler: Ruler, unit: LengthUnit) -> AnyView {
+fn picture(lane: &Lane, ruler: Ruler, unit: LengthUnit) -> Node {
     let (bottom, top) = lane.range();
     let y = |height: f64| 1.0 + HIGH * (1.0 - (height - bottom) / (top - bottom));
     let curve: Vec<String> = lane
@@ -329,7 +324,8 @@ fn picture(lane: &Lane, ruler: Ruler, unit: LengthUnit) -> AnyView {
     }
     let (cx, cy) = (ruler.x(lane.worst.0), y(lane.height(lane.worst.1)));
     let curve = line(format!("M{}", curve.join("L")), "o");
-    parts.push(view! { <svg x="0" y="1" width="328" height=HIGH viewBox="0 1 328 76">{curve}</svg> }.into_any());
+    let cut_off = el("svg").attrs([("x", "0"), ("y", "1"), ("width", "328"), ("viewBox", "0 1 328 76")]);
+    parts.push(cut_off.attr("height", HIGH).put(curve));
     parts.push(line(format!("M{:.1} {cy:.1}a5.5 5.5 0 1 1 0 .01z", cx - 5.5), "ob"));
     parts.push(line(frame, "d"));
     let title = match lane.half {
@@ -337,11 +333,8 @@ fn picture(lane: &Lane, ruler: Ruler, unit: LengthUnit) -> AnyView {
         None => format!("Gap to {}", lane.about),
     };
     let least = format!("least {}{}", length(lane.worst.1, unit), lane.at_clamp().unwrap_or_default());
-    view! {
-        <p><span>{title}</span><span>{least} {mark(&lane.verdict)}</span></p>
-        {svg("0 0 328 78", parts)}
-    }
-    .into_any()
+    let head = el("p").put(el("span").put(title)).put(el("span").put(least).put(" ").put(mark(&lane.verdict)));
+    many![head, svg("0 0 328 78", parts)]
 }
 
 /// The words in the hatch.
@@ -353,7 +346,7 @@ fn not_here(lane: &Lane, mm: f64, unit: LengthUnit) -> String {
     }
 }
 
-fn axis(ruler: Ruler, unit: LengthUnit) -> AnyView {
+fn axis(ruler: Ruler, unit: LengthUnit) -> El {
     let mut parts = Vec::new();
     let mut tick = |mm: f64, class: &'static str, shift: f64| {
         let x = ruler.x(mm - ruler.seat_a);

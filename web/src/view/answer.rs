@@ -1,8 +1,9 @@
 //! The answer on the first screen: worst verdict in words, the figure to cut, the marked piece, the cut bar.
 
 use super::cut_bar::cut_bar;
-use super::strip::Strip;
+use super::strip::strip;
 use super::{figure, length, mark};
+use crate::el::{El, Node, button, div, el, live, note, p};
 use crate::form::Draft;
 use crate::form::sketch::Letter;
 use crate::words;
@@ -23,7 +24,7 @@ fn other(unit: LengthUnit) -> LengthUnit {
 
 /// The answer for the best hose of a run. It stays where it is while the answer changes, so that a thumb that drags the cut
 /// does not lose it; `act` is what is to be done next.
-pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: AnyView) -> AnyView {
+pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: Node) -> El {
     let best = Memo::new(move |_| shown.with(|shown| shown.as_ref().map(|(_, best)| best.clone())));
     let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
     let trying = Memo::new(move |_| draft.with(|draft| draft.number(0, "try_cut_mm").is_some()));
@@ -36,7 +37,7 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: An
         })
     });
     let with_best = move |say: fn(&CandidateReport, LengthUnit) -> String| {
-        move || best.with(|best| best.as_ref().map(|best| say(best, unit.get())))
+        live(move || best.with(|best| best.as_ref().map(|best| say(best, unit.get()))))
     };
     let said = with_best(|best, unit| {
         if best.nearest {
@@ -68,30 +69,41 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: An
             Some(format!("{ways}{hose}{assumed}"))
         })
     };
-    view! {
-        <section class="answer" aria-live="polite">
-            <p class="vd" class:stop=move || verdict.get() == "fail">
-                {move || mark(&verdict.get())} <span>{with_best(|best, _| best.headline.clone())}</span>
-            </p>
-            {move || shown.with(|shown| shown.as_ref().and_then(|(run, _)| run.turned_round.clone())).map(|which| turned(&which, draft))}
-            <p class="sr">{said}</p>
-            <div class="big" aria-hidden="true">
-                <strong>{with_best(|best, unit| figure(best.cut_mm, unit))}</strong>
-                <em>{move || words::unit(unit.get())}</em>
-                <div>{what}<br/><b>{with_best(|best, unit| length(best.cut_mm, other(unit)))}</b></div>
-            </div>
-            {move || best.get().map(|best| view! { <Strip best unit=unit.get() /> })}
-            {cut_bar(best, draft)}
-            {act}
-            <p class="small-print">{words::NOT_FOR}</p><p class="small-print">{words::CAUTION}</p>
-            <p class="note">{notes}</p>
-        </section>
-    }
-    .into_any()
+    let turn_round = live(move || shown.with(|shown| Some(turned(shown.as_ref()?.0.turned_round.as_ref()?, draft))));
+    let piece = live(move || best.with(|best| best.as_ref().map(|best| strip(best, unit.get()))));
+    el("section")
+        .attrs([("class", "answer"), ("aria-live", "polite")])
+        .put(
+            el("p")
+                .live("class", move || if verdict.get() == "fail" { "vd stop" } else { "vd" })
+                .put(live(move || mark(&verdict.get())))
+                .put(" ")
+                .put(el("span").put(with_best(|best, _| best.headline.clone()))),
+        )
+        .put(turn_round)
+        .put(p("sr", said))
+        .put(
+            div("big")
+                .attr("aria-hidden", "true")
+                .put(el("strong").put(with_best(|best, unit| figure(best.cut_mm, unit))))
+                .put(el("em").put(live(move || words::unit(unit.get()))))
+                .put(
+                    el("div")
+                        .put(live(what))
+                        .put(el("br"))
+                        .put(el("b").put(with_best(|best, unit| length(best.cut_mm, other(unit))))),
+                ),
+        )
+        .put(piece)
+        .put(cut_bar(best, draft))
+        .put(act)
+        .put(p("small-print", words::NOT_FOR))
+        .put(p("small-print", words::CAUTION))
+        .put(note(live(notes)))
 }
 
 /// Asks after an end that may have been said the wrong way round; one tap turns it.
-fn turned(which: &str, draft: RwSignal<Draft>) -> AnyView {
+fn turned(which: &str, draft: RwSignal<Draft>) -> El {
     let letters: Vec<_> = Letter::BOTH.into_iter().filter(|letter| which.contains(letter.name())).collect();
     let sketch = draft.with_untracked(|draft| draft.sketch(0));
     let back = |letter: Letter| sketch.end(letter).points.map(|points| points.map(|x| 0.0 - x));
@@ -100,18 +112,13 @@ fn turned(which: &str, draft: RwSignal<Draft>) -> AnyView {
         .filter_map(|letter| Some(format!("{} points {}", letter.name(), sketch.stand.direction(back(*letter)?))));
     let acts = acts.collect::<Vec<_>>().join(", ");
     let turns: Vec<_> = letters.into_iter().filter_map(|letter| Some((letter, back(letter)?))).collect();
-    let turn = move |_| {
+    let turn = move || {
         draft.update(|draft| {
             for (letter, points) in &turns {
                 draft.set(0, &format!("{}/points", letter.field()), json!(points));
             }
         });
     };
-    view! {
-        <div class="err">
-            <p>{format!("Is a direction turned round? A spigot points out of its part. If {acts}, a length would work.")}</p>
-            <button type="button" class="bt m" on:click=turn>{acts}</button>
-        </div>
-    }
-    .into_any()
+    let asks = format!("Is a direction turned round? A spigot points out of its part. If {acts}, a length would work.");
+    div("err").put(el("p").put(asks)).put(button("bt m", acts, turn))
 }

@@ -1,6 +1,7 @@
 //! The cut bar: the length axis with the lengths that work, and the cut on it, to be moved by keys or by drag.
 
 use super::{figure, length};
+use crate::el::{El, Node, button, div, el, label, live, many, path, pattern, rect};
 use crate::form::Draft;
 use job::CandidateReport;
 use leptos::prelude::*;
@@ -50,7 +51,7 @@ fn sentence(best: &CandidateReport, unit: LengthUnit) -> String {
 }
 
 /// The cut bar of the best hose.
-pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft>) -> AnyView {
+pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft>) -> Node {
     let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
     let axis = Memo::new(move |_| best.with(|best| best.as_ref().map_or(Axis { from: 0.0, to: 1.0 }, Axis::round)));
     let cut = Memo::new(move |_| best.with(|best| best.as_ref().map_or(0.0, |best| best.cut_mm)));
@@ -59,10 +60,8 @@ pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft
         let says = move || {
             format!("{} by {}", if sign < 0.0 { "Shorter" } else { "Longer" }, length(step(unit.get()), unit.get()))
         };
-        view! {
-            <button type="button" class="bt step" aria-label=says on:click=move |_| move_to(cut.get_untracked() + sign * step(unit.get_untracked()))>{name}</button>
-        }
-        .into_any()
+        let press = move || move_to(cut.get_untracked() + sign * step(unit.get_untracked()));
+        button("bt step", name, press).live("aria-label", says)
     };
     let picture = move || {
         let (axis, unit) = (axis.get(), unit.get());
@@ -70,64 +69,51 @@ pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft
             best.with(|best| best.as_ref().map_or((None, None), |b| (b.cut_window_mm, b.calm_window_mm)));
         let window = window.map(|[lo, hi]| {
             let (x0, x1) = (axis.at(lo), axis.at(hi));
-            view! {
-                <rect x=x0 y="6" width=x1 - x0 height="24" class="fp" />
-                <path d=format!("M{x0:.1} 3V33M{x1:.1} 3V33") class="o" />
-                <text x=x0.max(14.0) y="45" class="mi b">{figure(lo.ceil(), unit)}</text>
-                <text x=x1.min(WIDTH - 14.0) y="45" class="mi b">{figure(hi.floor(), unit)}</text>
-            }
-            .into_any()
+            many![
+                rect(x0, 6.0, x1 - x0, 24.0).class("fp"),
+                path("o", format!("M{x0:.1} 3V33M{x1:.1} 3V33")),
+                label("mi b", (x0.max(14.0), 45.0), figure(lo.ceil(), unit)),
+                label("mi b", (x1.min(WIDTH - 14.0), 45.0), figure(hi.floor(), unit)),
+            ]
         });
-        let calm = calm.map(|[lo, hi]| {
-            view! { <path d=format!("M{:.1} 26H{:.1}", axis.at(lo), axis.at(hi)) class="o" /> }.into_any()
-        });
-        view! {
-            <svg viewBox=format!("0 0 {WIDTH} 48") aria-hidden="true">
-                <defs>
-                    <pattern id="not-here" width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
-                        <path d="M0 0V7" class="d" />
-                    </pattern>
-                </defs>
-                <rect x="0" y="6" width=WIDTH height="24" class="fp" />
-                <rect x="0" y="6" width=WIDTH height="24" fill="url(#not-here)" />
-                {window}
-                {calm}
-                <path d=format!("M0 6H{WIDTH}V30H0Z") class="d" />
-            </svg>
-        }
-        .into_any()
+        let calm = calm.map(|[lo, hi]| path("o", format!("M{:.1} 26H{:.1}", axis.at(lo), axis.at(hi))));
+        el("svg")
+            .attr("viewBox", format!("0 0 {WIDTH} 48"))
+            .attr("aria-hidden", "true")
+            .put(el("defs").put(hatch("not-here")))
+            .put(rect(0.0, 6.0, WIDTH, 24.0).class("fp"))
+            .put(rect(0.0, 6.0, WIDTH, 24.0).attr("fill", "url(#not-here)"))
+            .put(window)
+            .put(calm)
+            .put(path("d", format!("M0 6H{WIDTH}V30H0Z")))
     };
-    let dragged = move |event| {
-        if let Ok(mm) = event_target_value(&event).parse::<f64>() {
+    let dragged = move |text: String| {
+        if let Ok(mm) = text.parse::<f64>() {
             move_to(mm);
         }
     };
     let says = move || best.with(|best| best.as_ref().map(|best| sentence(best, unit.get())));
-    view! {
-        <div class="cut">
-            {key(-1.0, "−")}
-            <div class="axis">
-                {picture}
-                <input
-                    type="range"
-                    aria-label="Try a cut length"
-                    aria-valuetext=move || length(cut.get(), unit.get())
-                    min=move || axis.get().from.to_string()
-                    max=move || axis.get().to.to_string()
-                    step="1"
-                    prop:value=move || {
-                        // After its ends, or a browser would cut it off at the old ones.
-                        axis.track();
-                        cut.get().to_string()
-                    }
-                    on:input=dragged
-                />
-            </div>
-            {key(1.0, "+")}
-        </div>
-        <p class="note tight">{says}</p>
-    }
-    .into_any()
+    let slide = el("input")
+        .attrs([("type", "range"), ("aria-label", "Try a cut length")])
+        .live("aria-valuetext", move || length(cut.get(), unit.get()))
+        .live("min", move || axis.get().from)
+        .live("max", move || axis.get().to)
+        .attr("step", "1")
+        .value(move || {
+            // After its ends, or a browser would cut it off at the old ones.
+            axis.track();
+            cut.get()
+        })
+        .on_value("input", dragged);
+    many![
+        div("cut").put(key(-1.0, "−")).put(div("axis").put(live(picture)).put(slide)).put(key(1.0, "+")),
+        el("p").class("note tight").put(live(says)),
+    ]
+}
+
+/// A hatch: what is not allowed.
+pub(super) fn hatch(id: &'static str) -> El {
+    pattern(id, "7", path("d", "M0 0V7")).attr("patternTransform", "rotate(45)")
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 use super::length;
 use super::place::{across, along, place, seat, stub};
 use super::projection::{Frame, Point, View, path};
+use crate::el::{El, Node, circle, el, label, many, note, section, stroke};
 use crate::form::stand::Stand;
 use crate::words;
 use job::input::{FormInput, NeighbourInput, RunInput};
@@ -24,56 +25,46 @@ pub(super) fn views(run: &RunInput, lie: &LieReport, outside: f64) -> [(View, Fr
 }
 
 /// The three views of a run.
-#[component]
-pub(crate) fn Drawings(
-    run: RunInput,
-    best: CandidateReport,
-    /// The place touched, mm of free length from mouth A.
+pub(crate) fn drawings(
+    run: &RunInput,
+    best: &CandidateReport,
+    // The place touched, mm of free length from mouth A.
     touched: RwSignal<Option<f64>>,
     unit: LengthUnit,
-) -> impl IntoView {
-    let Some(lie) = best.lie.clone() else {
-        return view! { <section><h2>{words::LIES}</h2><p class="note">"It cannot lie here at all."</p></section> }
-            .into_any();
+) -> El {
+    let Some(lie) = &best.lie else {
+        return section(words::LIES).put(note("It cannot lie here at all."));
     };
     let outside = best.hose.outside_mm;
-    let views = views(&run, &lie, outside);
+    let views = views(run, lie, outside);
     // One scale for all three: millimetres of the car per width of the widest.
     let widest = views.iter().map(|(_, frame)| frame.width).fold(0.0, f64::max);
-    view! {
-        <section>
-            <h2>{words::LIES}</h2>
-            {views
-                .into_iter()
-                .map(|(view, frame)| {
-                    let width = format!("{:.1}%", 100.0 * frame.width / widest);
-                    view! {
-                        <figure class="view">
-                            <OneView run=run.clone() lie=lie.clone() outside touched view frame width px=widest / 328.0 />
-                            <figcaption>{view.caption()}</figcaption>
-                        </figure>
-                    }
-                })
-                .collect_view()}
-            <p class="note">{format!("It bows {} out of the straight line from mouth to mouth. ", length(lie.bow_mm, unit))}"All three to one scale. The blue stroke marks the place you touched along the hose, at first the tightest bend. Dots are the gripped seats."</p>
-        </section>
-    }
-    .into_any()
+    let pictures = views.into_iter().map(|(view, frame)| {
+        let width = format!("{:.1}%", 100.0 * frame.width / widest);
+        el("figure")
+            .class("view")
+            .put(one_view(run, lie, outside, touched, (view, &frame), width, widest / 328.0))
+            .put(el("figcaption").put(view.caption()))
+    });
+    section(words::LIES)
+        .put_all(pictures)
+        .put(
+            note(format!("It bows {} out of the straight line from mouth to mouth. ", length(lie.bow_mm, unit)))
+                .put("All three to one scale. The blue stroke marks the place you touched along the hose, at first the tightest bend. Dots are the gripped seats."),
+        )
 }
 
 /// One view, as wide as `width` says.
-#[component]
-pub(super) fn OneView(
-    run: RunInput,
-    lie: LieReport,
+pub(super) fn one_view(
+    run: &RunInput,
+    lie: &LieReport,
     outside: f64,
     touched: RwSignal<Option<f64>>,
-    view: View,
-    frame: Frame,
+    (view, frame): (View, &Frame),
     width: String,
-    /// Millimetres of the car to a pixel: lines and letters come out alike in all views.
+    // Millimetres of the car to a pixel: lines and letters come out alike in all views.
     px: f64,
-) -> impl IntoView {
+) -> El {
     let line = |at: &[Point]| path(view, at);
     let says = format!(
         "{}: the hose runs from {} to {}, clear of {}.",
@@ -96,59 +87,67 @@ pub(super) fn OneView(
     let seats: Vec<String> = spigots.iter().map(|(s, _)| line(&seat(s))).collect();
     let letters: Vec<((f64, f64), &str)> = spigots.iter().map(|(s, name)| (view.flat(stub(s)[0]), *name)).collect();
     let names: Vec<((f64, f64), String)> =
-        run.neighbours.iter().map(|n| (name_at(n, view, &frame, px), n.name.clone().unwrap_or_default())).collect();
-    let things = run.neighbours.iter().map(|n| thing(&n.shape, view, px)).collect_view();
+        run.neighbours.iter().map(|n| (name_at(n, view, frame, px), n.name.clone().unwrap_or_default())).collect();
+    let things: Vec<_> = run.neighbours.iter().map(|n| thing(&n.shape, view, px)).collect();
+    let (run, lie) = (run.clone(), lie.clone());
     // A stroke across the hose, square to it as it is seen.
-    let stroke = move || {
+    let touched_at = move || {
         let (at, way) = place(&run, &lie, touched.get().unwrap_or(lie.at_mm));
         let [(x0, y0), (x1, y1)] = across([at, along(at, way, 1.0)].map(|p| view.flat(p)), 0.5 * outside + 6.0);
         format!("M{x0:.1} {y0:.1}L{x1:.1} {y1:.1}")
     };
-    view! {
-        <svg class="pic" viewBox=frame.view_box() style:width=width role="img" aria-label=says>
-            {things}
-            {stubs.into_iter().map(|(d, thick)| view! {
-                <path d=d.clone() class="wide ink" stroke-width=thick /><path d=d class="wide sheet" stroke-width=(thick - 3.0 * px).max(1.0) />
-            }).collect_view()}
-            {seats.iter().map(|d| view! { <path d=d.clone() class="wide ink" stroke-width=outside + 2.0 * px /> }).collect_view()}
-            <path d=hose.clone() class="wide halo" stroke-width=outside + 10.0 * px />
-            <path d=hose.clone() class="wide ink" stroke-width=outside />
-            <path d=hose.clone() class="wide sheet" stroke-width=outside - 5.0 * px />
-            {seats.into_iter().map(|d| view! {
-                <path d=d.clone() class="wide sheet" stroke-width=outside - 3.0 * px />
-                <path d=d class="wide ink round" stroke-width=3.2 * px stroke-dasharray=format!("0 {:.2}", 6.0 * px) />
-            }).collect_view()}
-            <path d=hose class="centre" stroke-width=0.9 * px stroke-dasharray=format!("{0} {1} {2} {1}", 9.0 * px, 3.0 * px, 2.0 * px) />
-            <path d=stroke class="markline" stroke-width=2.8 * px />
-            {names.into_iter().map(|((x, y), name)| view! {
-                <text x=x y=y class="mi letter" font-size=13.0 * px stroke-width=4.0 * px>{name}</text>
-            }).collect_view()}
-            {letters.into_iter().map(|((x, y), name)| view! {
-                <text x=x y=y + 6.0 * px class="l mi letter" font-size=17.0 * px stroke-width=5.0 * px>{name}</text>
-            }).collect_view()}
-        </svg>
-    }
+    let named = |class, at, words: String, size: f64, halo: f64| {
+        label(class, at, words).attr("font-size", size * px).attr("stroke-width", halo * px)
+    };
+    el("svg")
+        .class("pic")
+        .attr("viewBox", frame.view_box())
+        .style("width", width)
+        .attr("role", "img")
+        .attr("aria-label", says)
+        .put_all(things)
+        .put_all(stubs.iter().map(|(d, thick)| pipe(d, *thick, 3.0 * px)))
+        .put_all(seats.iter().map(|d| stroke("wide ink", d, outside + 2.0 * px)))
+        .put(stroke("wide halo", &hose, outside + 10.0 * px))
+        .put(pipe(&hose, outside, 5.0 * px))
+        .put_all(seats.iter().map(|d| {
+            let dots = stroke("wide ink round", d, 3.2 * px).attr("stroke-dasharray", format!("0 {:.2}", 6.0 * px));
+            many![stroke("wide sheet", d, outside - 3.0 * px), dots]
+        }))
+        .put(stroke("centre", &hose, 0.9 * px).attr("stroke-dasharray", dashes(px)))
+        .put(el("path").live("d", touched_at).class("markline").attr("stroke-width", 2.8 * px))
+        .put_all(names.into_iter().map(|(at, name)| named("mi letter", at, name, 13.0, 4.0)))
+        .put_all(
+            letters
+                .into_iter()
+                .map(|((x, y), name)| named("l mi letter", (x, y + 6.0 * px), name.to_owned(), 17.0, 5.0)),
+        )
+}
+
+/// Something round seen from its side: ink as wide as it is, and between its rims the sheet.
+pub(super) fn pipe(d: &str, thick: f64, rims: f64) -> Node {
+    many![stroke("wide ink", d, thick), stroke("wide sheet", d, (thick - rims).max(1.0))]
+}
+
+/// A centre line: long, gap, short, gap.
+pub(super) fn dashes(px: f64) -> String {
+    format!("{0} {1} {2} {1}", 9.0 * px, 3.0 * px, 2.0 * px)
 }
 
 /// The outline of a thing near it.
-pub(super) fn thing(form: &FormInput, view: View, px: f64) -> AnyView {
+pub(super) fn thing(form: &FormInput, view: View, px: f64) -> Node {
     match form {
         FormInput::Rod { from_mm, to_mm, diameter_mm } => {
             let d = path(view, &[*from_mm, *to_mm]);
-            view! {
-                <path d=d.clone() class="wide ink round" stroke-width=*diameter_mm />
-                <path d=d class="wide sheet round" stroke-width=(diameter_mm - 3.2 * px).max(0.5) />
-            }
-            .into_any()
+            let inside = (diameter_mm - 3.2 * px).max(0.5);
+            many![stroke("wide ink round", &d, *diameter_mm), stroke("wide sheet round", &d, inside)]
         }
         FormInput::Ball { at_mm, diameter_mm } => {
-            let (x, y) = view.flat(*at_mm);
-            view! { <circle cx=x cy=y r=diameter_mm / 2.0 class="thing" stroke-width=1.6 * px /> }.into_any()
+            circle("thing", view.flat(*at_mm), diameter_mm / 2.0).attr("stroke-width", 1.6 * px).into()
         }
         // The faces that look at the eye; seen square that is one of them.
         FormInput::Box { from_mm, to_mm } => {
-            view! { <path d=faces(*from_mm, *to_mm, view) class="thing" stroke-width=1.6 * px stroke-linejoin="round" /> }
-                .into_any()
+            stroke("thing", &faces(*from_mm, *to_mm, view), 1.6 * px).attr("stroke-linejoin", "round").into()
         }
     }
 }

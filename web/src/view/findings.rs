@@ -1,9 +1,9 @@
 //! What was checked: mark, name, figure with its limit, one reason; the source one tap below.
 
 use super::{length, mark, minus};
+use crate::el::{El, details, div, el, many, note, section, small, unseen};
 use crate::words;
 use job::FindingReport;
-use leptos::prelude::*;
 use quantity::text::LengthUnit;
 
 /// A measured number in the reader's unit.
@@ -40,56 +40,37 @@ pub(super) fn not_checked(findings: &[&FindingReport]) -> String {
 }
 
 /// All findings: what fails and what wants care, what was not checked, what passes.
-#[component]
-pub(crate) fn Findings(findings: Vec<FindingReport>, seat_a_mm: f64, unit: LengthUnit) -> impl IntoView {
-    let (done, not) = sorted(&findings);
+pub(crate) fn findings(findings: &[FindingReport], seat_a_mm: f64, unit: LengthUnit) -> El {
+    let (done, not) = sorted(findings);
     let (passes, minds): (Vec<_>, Vec<_>) = done.into_iter().partition(|finding| finding.verdict == "pass");
-    let rows = |findings: Vec<&FindingReport>| -> Vec<AnyView> {
+    let rows = |findings: Vec<&FindingReport>| -> Vec<El> {
         findings.into_iter().map(|finding| row(finding, seat_a_mm, unit)).collect()
     };
-    view! {
-        <section>
-            <h2>{words::CHECKED}</h2>
-            <ul class="ls">{rows(minds)} {(!not.is_empty()).then(|| unchecked(&not))} {rows(passes)}</ul>
-            <p class="note">{words::UNKNOWN}</p>
-        </section>
-    }
+    let rows = many![rows(minds), " ", (!not.is_empty()).then(|| unchecked(&not)), " ", rows(passes)];
+    section(words::CHECKED).put(el("ul").class("ls").put(rows)).put(note(words::UNKNOWN))
 }
 
 /// One row for all that was not checked; its reasons one tap below.
-fn unchecked(findings: &[&FindingReport]) -> AnyView {
+fn unchecked(findings: &[&FindingReport]) -> El {
     let reasons = findings.iter().map(|finding| {
         let why = finding.why.strip_prefix("not checked: ").unwrap_or(&finding.why);
-        view! { <p>{format!("{}: {why}.", name(finding))}</p> }.into_any()
+        el("p").put(format!("{}: {why}.", name(finding)))
     });
-    view! {
-        <li>
-            {mark("not checked")}
-            <h3>{not_checked(findings)}</h3>
-            <details class="how"><summary>"Why not?"</summary>{reasons.collect_view()}</details>
-        </li>
-    }
-    .into_any()
+    el("li").put(mark("not checked")).put(el("h3").put(not_checked(findings))).put(details("Why not?").put_all(reasons))
 }
 
-fn row(finding: &FindingReport, seat_a_mm: f64, unit: LengthUnit) -> AnyView {
+fn row(finding: &FindingReport, seat_a_mm: f64, unit: LengthUnit) -> El {
     let rule = finding
         .six_times_bore_mm
         .map(|six| format!(" A supplier's rule, six times the bore, would ask for {}.", length(six, unit)));
     let source = (!finding.source.is_empty()).then(|| format!("{} ({}).", finding.source, finding.basis));
-    view! {
-        <li class:no=finding.verdict == "fail">
-            {mark(&finding.verdict)}
-            <h3>{name(finding)} <span class="sr">{words::verdict(&finding.verdict)}</span></h3>
-            <div class="fg">
-                {measured(finding, unit)}
-                <small>" " {limit(finding, unit)}</small>
-            </div>
-            <p>{reason(finding, seat_a_mm, unit)}</p>
-            {source.map(|source| view! { <details class="how"><summary>"How do you know?"</summary><p>{source}{rule}</p></details> })}
-        </li>
-    }
-    .into_any()
+    el("li")
+        .attr("class", (finding.verdict == "fail").then_some("no"))
+        .put(mark(&finding.verdict))
+        .put(el("h3").put(name(finding)).put(" ").put(unseen(words::verdict(&finding.verdict))))
+        .put(div("fg").put(measured(finding, unit)).put(small(" ").put(limit(finding, unit))))
+        .put(el("p").put(reason(finding, seat_a_mm, unit)))
+        .put(source.map(|source| details("How do you know?").put(el("p").put(source).put(rule))))
 }
 
 /// What was checked, and on what.

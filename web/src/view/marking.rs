@@ -1,15 +1,14 @@
 //! Mark it and cut it: in order, with what to slide on first; the clamps; how much to buy.
 
 use super::length;
+use crate::el::{El, Node, details, div, el, many, note, section};
 use crate::words;
 use job::input::{BeadInput, RunInput, SpigotInput};
 use job::{CandidateReport, ClampReport};
-use leptos::prelude::*;
 use quantity::text::LengthUnit;
 
 /// How to mark, cut and clamp the piece.
-#[component]
-pub(crate) fn Marking(best: CandidateReport, run: Option<RunInput>, unit: LengthUnit) -> impl IntoView {
+pub(crate) fn marking(best: &CandidateReport, run: Option<&RunInput>, unit: LengthUnit) -> Node {
     let say = move |mm: f64| length(mm, unit);
     let steps = [
         format!("Trim one end square; that is end A. Mark {} from it.", say(best.cut_mm)),
@@ -23,7 +22,7 @@ pub(crate) fn Marking(best: CandidateReport, run: Option<RunInput>, unit: Length
         "Slide both clamps on first. Wet the spigots with coolant or soapy water, never grease or oil.".to_owned(),
         format!(
             "Push each end on to its mark, let the hose turn as it likes, then close the clamps {}, screws towards your tool.",
-            where_clamps_go(run.as_ref())
+            where_clamps_go(run)
         ),
     ];
     let play = (best.marks.seat_play_mm >= 1.0).then(|| {
@@ -32,24 +31,18 @@ pub(crate) fn Marking(best: CandidateReport, run: Option<RunInput>, unit: Length
             say(best.marks.seat_play_mm)
         )
     });
-    let buy = to_buy(&best, &say);
-    view! {
-        <section id="marking">
-            <h2>{words::MARK}</h2>
-            <ol class="steps">{steps.into_iter().map(|step| view! { <li>{step}</li> }).collect_view()}</ol>
-            <p class="note">{play} " " {buy}</p>
-        </section>
-        <section>
-            <h2>{words::CLAMPS}</h2>
-            <ul class="ls plain">
-                {best.clamps.into_iter().map(|clamp| view! { <Clamp clamp unit /> }).collect_view()}
-            </ul>
-            <p class="note">
-                "One clamp per end. The trade is split between spring bands and screws: a spring band follows the rubber as it sets; \
-                 a screw wants nipping up after the first heat cycle."
-            </p>
-        </section>
-    }
+    let buy = to_buy(best, &say);
+    let mark = section(words::MARK)
+        .attr("id", "marking")
+        .put(el("ol").class("steps").put_all(steps.map(|step| el("li").put(step))))
+        .put(note(play).put(" ").put(buy));
+    let clamps = section(words::CLAMPS)
+        .put(el("ul").class("ls plain").put_all(best.clamps.iter().map(|clamp| held(clamp, unit))))
+        .put(note(
+            "One clamp per end. The trade is split between spring bands and screws: a spring band follows the rubber as it sets; \
+             a screw wants nipping up after the first heat cycle.",
+        ));
+    many![mark, clamps]
 }
 
 /// Where on the spigots the clamps are closed: only a bead has a behind.
@@ -82,10 +75,9 @@ pub(super) fn clamp_torque(clamp: &ClampReport) -> Option<String> {
     })
 }
 
-#[component]
-fn Clamp(clamp: ClampReport, unit: LengthUnit) -> impl IntoView {
+fn held(clamp: &ClampReport, unit: LengthUnit) -> El {
     let [lo, hi] = clamp.range_mm;
-    let torque = clamp_torque(&clamp);
+    let torque = clamp_torque(clamp);
     let head = format!("{}: {} {}, {} band", clamp.end, clamp.kind, clamp.size, length(clamp.band_mm[1], unit));
     let body = format!(
         "{}, for {} to {}; closes on {} here. Middle of the band {} from the end of the hose.",
@@ -95,14 +87,11 @@ fn Clamp(clamp: ClampReport, unit: LengthUnit) -> impl IntoView {
         length(clamp.closes_on_mm, unit),
         length(clamp.band_from_end_mm, unit)
     );
-    let why = clamp.not_smaller.map(|why| format!("Not smaller: {why}."));
-    let source = format!("{} ({}). {}", clamp.source, clamp.basis, clamp.torque_source.unwrap_or_default());
-    view! {
-        <li>
-            <h3>{head}</h3>
-            <div class="fg">{torque}</div>
-            <p>{body} " " {why}</p>
-            <details class="how"><summary>"How do you know?"</summary><p>{source}</p></details>
-        </li>
-    }
+    let why = clamp.not_smaller.as_ref().map(|why| format!("Not smaller: {why}."));
+    let source = format!("{} ({}). {}", clamp.source, clamp.basis, clamp.torque_source.as_deref().unwrap_or_default());
+    el("li")
+        .put(el("h3").put(head))
+        .put(div("fg").put(torque))
+        .put(el("p").put(body).put(" ").put(why))
+        .put(details("How do you know?").put(el("p").put(source)))
 }

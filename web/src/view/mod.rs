@@ -17,20 +17,20 @@ mod slanted;
 mod strip;
 mod turn;
 
-pub(crate) use along::AlongTheHose;
+pub(crate) use along::along_the_hose;
 pub(crate) use answer::{Shown, answer};
-pub(crate) use drawing::Drawings;
-pub(crate) use findings::Findings;
-pub(crate) use hoses::Hoses;
-pub(crate) use marking::Marking;
-pub(crate) use print::PrintedSheet;
-pub(crate) use readback::ReadBack;
+pub(crate) use drawing::drawings;
+pub(crate) use findings::findings;
+pub(crate) use hoses::hoses;
+pub(crate) use marking::marking;
+pub(crate) use print::printed_sheet;
+pub(crate) use readback::read_back;
 pub(crate) use scene::Gaze;
-pub(crate) use shorter::ShorterOrLonger;
+pub(crate) use shorter::shorter_or_longer;
 pub(crate) use slanted::{Laid, slanted};
-pub(crate) use turn::TurnIt;
+pub(crate) use turn::turn_it;
 
-use leptos::prelude::*;
+use crate::el::{El, el, path};
 use quantity::Length;
 use quantity::text::{LengthUnit, print_length};
 
@@ -57,7 +57,7 @@ pub(crate) fn figure(mm: f64, unit: LengthUnit) -> String {
 }
 
 /// The mark of a verdict: a shape and a sign of its own for each, so that no colour is needed.
-pub(crate) fn mark(verdict: &str) -> impl IntoView + use<> {
+pub(crate) fn mark(verdict: &str) -> El {
     // Outline, whether it is filled, and the sign in it.
     let (outline, filled, sign) = match verdict {
         "pass" => ("M12 2a10 10 0 1 0 .01 0z", false, "M7 12.5l3.5 3.5L17 8.5"),
@@ -66,12 +66,10 @@ pub(crate) fn mark(verdict: &str) -> impl IntoView + use<> {
         _ => ("M12 2a10 10 0 1 0 .01 0z", false, "M9 9.5a3 3 0 1 1 4 2.8c-.7.3-1 .8-1 1.7M12 17.2v.6"),
     };
     let broken = if verdict == "not checked" { "4 2.5" } else { "none" };
-    view! {
-        <svg class="mk" viewBox="0 0 24 24" width="24" height="24" aria-hidden="true">
-            <path d=outline class=if filled { "fi" } else { "ob" } stroke-dasharray=broken />
-            <path d=sign class=if filled { "oi" } else { "o" } />
-        </svg>
-    }
+    el("svg")
+        .attrs([("class", "mk"), ("viewBox", "0 0 24 24"), ("width", "24"), ("height", "24"), ("aria-hidden", "true")])
+        .put(path(if filled { "fi" } else { "ob" }, outline).attr("stroke-dasharray", broken))
+        .put(path(if filled { "oi" } else { "o" }, sign))
 }
 
 #[cfg(test)]

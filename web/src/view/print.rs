@@ -1,11 +1,12 @@
 //! The printed sheet: one run on at most two pages, A4 or Letter, with drawings true to a round scale.
 
-use super::drawing::{OneView, views};
+use super::drawing::{one_view, views};
 use super::findings::{limit, measured, name, not_checked, reason, sorted};
 use super::marking::{clamp_torque, to_buy};
 use super::projection::Frame;
-use super::strip::Strip;
+use super::strip::strip;
 use super::{Shown, length, mark, minus};
+use crate::el::{El, Node, afterwards, div, el, keep, live, many, p, path};
 use crate::form::{Draft, Reads, groups};
 use crate::send::{code_of, link_of};
 use crate::words;
@@ -31,29 +32,28 @@ const PIXEL: f64 = 25.4 / 96.0;
 const LINK_BEGINS: usize = 60;
 
 /// Keeps the sheet in the page from when someone prints until something is changed. It is out of sight on the screen.
-#[component]
-pub(crate) fn PrintedSheet(
+pub(crate) fn printed_sheet(
     draft: RwSignal<Draft>,
     printing: RwSignal<bool>,
     shown: Memo<Option<Shown>>,
     problems: Memo<Vec<Problem>>,
     run: Memo<Option<RunInput>>,
-) -> impl IntoView {
+) -> Node {
     let ear = EventListener::new(&window(), "beforeprint", move |_| printing.set(true));
-    StoredValue::new_local(ear); // It listens as long as its owner lives.
-    Effect::new(move |_| {
+    keep(ear);
+    afterwards(move || {
         draft.track();
         printing.set(false);
     });
-    move || {
+    live(move || {
         printing.get().then(|| {
             let sheet = match (shown.get(), run.get()) {
                 (Some(shown), Some(run)) => draft.with(|draft| sheet(draft, &shown, &problems.get(), &run)),
-                _ => view! { <p class="vd">{words::NOTHING_TO_PRINT}</p> }.into_any(),
+                _ => p("vd", words::NOTHING_TO_PRINT).into(),
             };
-            view! { <article class="paper" aria-label=words::PAPER>{sheet}</article> }
+            el("article").attrs([("class", "paper"), ("aria-label", words::PAPER)]).put(sheet)
         })
-    }
+    })
 }
 
 /// A length that is cut or bought: whichever tape is at hand.
@@ -61,72 +61,60 @@ fn both(mm: f64) -> String {
     format!("{} ({})", length(mm, LengthUnit::Millimetre), length(mm, LengthUnit::Inch))
 }
 
-fn block(title: String, body: AnyView) -> AnyView {
-    view! { <section><h2>{title}</h2>{body}</section> }.into_any()
+fn block(title: impl Into<Node>, body: impl Into<Node>) -> El {
+    el("section").put(el("h2").put(title)).put(body)
 }
 
-fn list(lines: Vec<String>) -> AnyView {
-    view! { <ul>{lines.into_iter().map(|line| view! { <li>{line}</li> }.into_any()).collect_view()}</ul> }.into_any()
+fn list(lines: Vec<String>) -> El {
+    el("ul").put_all(lines.into_iter().map(|line| el("li").put(line)))
 }
 
-fn table(head: &[&'static str], rows: Vec<Vec<AnyView>>) -> AnyView {
-    let head = head.iter().map(|name| view! { <th scope="col">{*name}</th> }.into_any()).collect_view();
-    let cells = |row: Vec<AnyView>| row.into_iter().map(|cell| view! { <td>{cell}</td> }.into_any()).collect_view();
-    let rows = rows.into_iter().map(|row| view! { <tr>{cells(row)}</tr> }.into_any()).collect_view();
-    view! { <table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table> }.into_any()
+fn table(head: &[&'static str], rows: Vec<Vec<Node>>) -> El {
+    let head = head.iter().map(|name| el("th").attr("scope", "col").put(*name));
+    let rows = rows.into_iter().map(|row| el("tr").put_all(row.into_iter().map(|cell| el("td").put(cell))));
+    el("table").put(el("thead").put(el("tr").put_all(head))).put(el("tbody").put_all(rows))
 }
 
 /// The whole sheet.
-fn sheet(draft: &Draft, (told, best): &Shown, problems: &[Problem], run: &RunInput) -> AnyView {
+fn sheet(draft: &Draft, (told, best): &Shown, problems: &[Problem], run: &RunInput) -> Node {
     // Where no length works there is nothing to mark, cut or buy.
     let work = (!best.nearest).then(|| cut(best, run, draft.unit));
-    let after = (!best.nearest).then(|| block(words::TO_BUY.to_owned(), to_get(best)));
+    let after = (!best.nearest).then(|| block(words::TO_BUY, to_get(best)));
     let lie = best.lie.as_ref().map(|lie| drawn(run, lie, best));
-    view! {
-        {title(draft, told, best)}
-        {verdict(best)}
-        {work}
-        {lie}
-        {block(words::BEFORE.to_owned(), list(told.cautions.clone()))}
-        {after}
-        {block(words::NOT_KNOWN.to_owned(), list(not_known(told, problems)))}
-        {block(words::CHECKED.to_owned(), checked(best, draft.unit))}
-        {block(words::ENTERED.to_owned(), entered(draft))}
-        {block(words::SEND.to_owned(), handed_on(draft))}
-    }
-    .into_any()
+    many![
+        title(draft, told, best),
+        verdict(best),
+        work,
+        lie,
+        block(words::BEFORE, list(told.cautions.clone())),
+        after,
+        block(words::NOT_KNOWN, list(not_known(told, problems))),
+        block(words::CHECKED, checked(best, draft.unit)),
+        block(words::ENTERED, entered(draft)),
+        block(words::SEND, handed_on(draft)),
+    ]
 }
 
-fn title(draft: &Draft, told: &RunReport, best: &CandidateReport) -> AnyView {
+fn title(draft: &Draft, told: &RunReport, best: &CandidateReport) -> El {
     let car = draft.job.pointer("/car").and_then(|car| car.as_str()).unwrap_or_default().to_owned();
     let hose = &best.hose;
     let class = hose.class.as_ref().map(|class| format!(", class {class}")).unwrap_or_default();
     let hose = format!("{}{class}, {} bore, {} outside", hose.kind, both(hose.bore_mm), both(hose.outside_mm));
-    let blanks = words::BLANKS.map(|blank| view! { <div class="blank">{blank}</div> }.into_any()).collect_view();
-    view! {
-        <div class="head">
-            <div>
-                <h1>{words::TITLE} ": " {told.name.clone()}</h1>
-                <p>{car}</p>
-                <p>{hose}</p>
-                <p>{words::BOTH_UNITS}</p>
-            </div>
-            {blanks}
-        </div>
-    }
-    .into_any()
+    let heading = el("h1").put(words::TITLE).put(": ").put(told.name.clone());
+    let lines = [car.into(), hose.into(), Node::from(words::BOTH_UNITS)].map(|line| el("p").put(line));
+    div("head").put(el("div").put(heading).put_all(lines)).put_all(words::BLANKS.map(|blank| div("blank").put(blank)))
 }
 
-fn verdict(best: &CandidateReport) -> AnyView {
+fn verdict(best: &CandidateReport) -> El {
     let shown = if best.verdict == "pass" { "not checked" } else { best.verdict.as_str() };
     let fails = shown == "fail";
     let stop = fails.then_some(if best.nearest { words::NO_CUT } else { words::DO_NOT_CUT });
-    view! { <p class="vd" class:fails=fails>{mark(shown)} <span>{best.headline.clone()} " " {stop}</span></p> }
-        .into_any()
+    let words = el("span").put(best.headline.clone()).put(" ").put(stop);
+    p(if fails { "vd fails" } else { "vd" }, mark(shown)).put(" ").put(words)
 }
 
 /// The figure to cut, the marks, and the marked piece.
-fn cut(best: &CandidateReport, run: &RunInput, unit: LengthUnit) -> AnyView {
+fn cut(best: &CandidateReport, run: &RunInput, unit: LengthUnit) -> El {
     let marks = [
         ("End A, cut square", 0.0),
         ("Mouth of spigot A", best.marks.mouth_a_mm),
@@ -135,25 +123,21 @@ fn cut(best: &CandidateReport, run: &RunInput, unit: LengthUnit) -> AnyView {
     ]
     .into_iter()
     .map(|(what, mm)| {
-        let [mm, inches] = [LengthUnit::Millimetre, LengthUnit::Inch].map(|unit| length(mm, unit).into_any());
-        vec![what.into_any(), mm, inches]
+        let [mm, inches] = [LengthUnit::Millimetre, LengthUnit::Inch].map(|unit| Node::from(length(mm, unit)));
+        vec![what.into(), mm, inches]
     })
     .collect();
     let work =
         best.cut_window_mm.map(|[lo, hi]| format!("Lengths that work: {} to {}.", both(lo.ceil()), both(hi.floor())));
     let tried = run.try_cut_mm.map(|_| words::TRIED);
-    view! {
-        <div class="to-cut">
-            <div>
-                <p>{words::CUT_LENGTH}</p>
-                <strong>{length(best.cut_mm, LengthUnit::Millimetre)}</strong>
-                <b>{length(best.cut_mm, LengthUnit::Inch)}</b>
-                <Strip best=best.clone() unit />
-            </div>
-            <div>{table(&["Marks, from end A", "mm", "inches"], marks)}<p>{work} " " {tried}</p></div>
-        </div>
-    }
-    .into_any()
+    let figure = el("div")
+        .put(el("p").put(words::CUT_LENGTH))
+        .put(el("strong").put(length(best.cut_mm, LengthUnit::Millimetre)))
+        .put(el("b").put(length(best.cut_mm, LengthUnit::Inch)))
+        .put(strip(best, unit));
+    let marks =
+        el("div").put(table(&["Marks, from end A", "mm", "inches"], marks)).put(el("p").put(work).put(" ").put(tried));
+    div("to-cut").put(figure).put(marks)
 }
 
 /// One to how much the views are drawn: the largest of the scales at which they have room.
@@ -168,30 +152,28 @@ fn scale_of(frames: &[Frame; 3]) -> f64 {
 }
 
 /// The three views, with a line to see whether the printer kept the scale.
-fn drawn(run: &RunInput, lie: &LieReport, best: &CandidateReport) -> AnyView {
+fn drawn(run: &RunInput, lie: &LieReport, best: &CandidateReport) -> El {
     let views = views(run, lie, best.hose.outside_mm);
     let scale = scale_of(&views.map(|(_, frame)| frame));
     let [above, front, side] = views.map(|(view, frame)| {
         let width = format!("{:.3}mm", frame.width / scale);
-        view! {
-            <figure>
-                <OneView run=run.clone() lie=lie.clone() outside=best.hose.outside_mm touched=RwSignal::new(None) view frame width px=scale * PIXEL />
-                <figcaption>{view.caption()}</figcaption>
-            </figure>
-        }
-        .into_any()
+        let outside = best.hose.outside_mm;
+        el("figure")
+            .put(one_view(run, lie, outside, RwSignal::new(None), (view, &frame), width, scale * PIXEL))
+            .put(el("figcaption").put(view.caption()))
     });
     let ways =
         (best.ways > 1).then(|| format!(" It can lie in {} ways at this length; the worst is shown.", best.ways));
-    let views = view! {
-        <div class="views">{above}<div>{front}{side}</div></div>
-        <p>{words::IN_THE_VIEWS} {ways}</p>
-        <svg class="hundred" viewBox="0 0 100 2" role="img" aria-label="100 mm">
-            <path d="M.15 0V2M99.85 0V2M0 1H100" class="ink" stroke-width=".3" />
-        </svg>
-        <p>{words::HUNDRED}</p>
-    };
-    block(format!("{}, drawn 1:{scale}", words::LIES), views.into_any())
+    let hundred = el("svg")
+        .attrs([("class", "hundred"), ("viewBox", "0 0 100 2"), ("role", "img"), ("aria-label", "100 mm")])
+        .put(path("ink", "M.15 0V2M99.85 0V2M0 1H100").attr("stroke-width", ".3"));
+    let views = many![
+        div("views").put(above).put(el("div").put(front).put(side)),
+        el("p").put(words::IN_THE_VIEWS).put(" ").put(ways),
+        hundred,
+        el("p").put(words::HUNDRED),
+    ];
+    block(format!("{}, drawn 1:{scale}", words::LIES), views)
 }
 
 /// A range that is bought, in both units.
@@ -201,7 +183,7 @@ fn both_of([lo, hi]: [f64; 2]) -> String {
 }
 
 /// Hose by length, and the clamps: those that are alike for both ends once.
-fn to_get(best: &CandidateReport) -> AnyView {
+fn to_get(best: &CandidateReport) -> Node {
     let mut clamps: Vec<[String; 6]> = Vec::new();
     let mut around: Vec<String> = Vec::new();
     for clamp in &best.clamps {
@@ -222,39 +204,36 @@ fn to_get(best: &CandidateReport) -> AnyView {
             around.push(closed);
         }
     }
-    let rows = clamps.into_iter().map(|row| row.into_iter().map(IntoAny::into_any).collect()).collect();
+    let rows = clamps.into_iter().map(|row| row.into_iter().map(Node::from).collect()).collect();
     let head = ["End", "Clamp, one of", "Band", "Closes on", "Middle from the end", "Torque"];
     let around = format!("The clamps close on {}.", around.join(", "));
     let clamps =
-        (!best.clamps.is_empty()).then(|| view! { <p>{around}</p> <div class="clamps">{table(&head, rows)}</div> });
-    view! { <p>{to_buy(best, &both)}</p> {clamps} }.into_any()
+        (!best.clamps.is_empty()).then(|| many![el("p").put(around), " ", div("clamps").put(table(&head, rows))]);
+    many![el("p").put(to_buy(best, &both)), " ", clamps]
 }
 
 /// What was checked; what was not stands in one line at the end.
-fn checked(best: &CandidateReport, unit: LengthUnit) -> AnyView {
+fn checked(best: &CandidateReport, unit: LengthUnit) -> Node {
     let (done, not) = sorted(&best.findings);
     let rows = done
         .into_iter()
         .map(|finding| {
             vec![
-                mark(&finding.verdict).into_any(),
-                name(finding).into_any(),
-                measured(finding, unit).into_any(),
-                limit(finding, unit).into_any(),
-                reason(finding, best.marks.mouth_a_mm, unit).into_any(),
+                mark(&finding.verdict).into(),
+                name(finding).into(),
+                measured(finding, unit).into(),
+                limit(finding, unit).into(),
+                reason(finding, best.marks.mouth_a_mm, unit).into(),
             ]
         })
         .collect();
-    let not = (!not.is_empty()).then(|| view! { <p>{mark("not checked")} <span>{not_checked(&not)} "."</span></p> });
-    view! {
-        <div class="found">{table(&["", "What", "Found", "Limit", "Why"], rows)}</div>
-        {not}
-    }
-    .into_any()
+    let not = (!not.is_empty())
+        .then(|| el("p").put(mark("not checked")).put(" ").put(el("span").put(not_checked(&not)).put(".")));
+    many![div("found").put(table(&["", "What", "Found", "Limit", "Why"], rows)), not]
 }
 
 /// The measurements as they stand in the form, a paragraph to a group. What is not known is left out.
-fn entered(draft: &Draft) -> AnyView {
+fn entered(draft: &Draft) -> El {
     let paragraphs = groups(&draft.job, 0).into_iter().filter_map(|group| {
         let mut text = String::new();
         let mut part_before = "";
@@ -284,9 +263,9 @@ fn entered(draft: &Draft) -> AnyView {
             }
             part_before = part;
         }
-        (!text.is_empty()).then(|| view! { <p><b>{group.title}</b> ": " {text} "."</p> }.into_any())
+        (!text.is_empty()).then(|| el("p").put(el("b").put(group.title)).put(": ").put(text).put("."))
     });
-    view! { <div class="entered">{paragraphs.collect_view()}</div> }.into_any()
+    div("entered").put_all(paragraphs)
 }
 
 fn not_known(told: &RunReport, problems: &[Problem]) -> Vec<String> {
@@ -299,14 +278,14 @@ fn not_known(told: &RunReport, problems: &[Problem]) -> Vec<String> {
 }
 
 /// The code and the first letters of the link.
-fn handed_on(draft: &Draft) -> AnyView {
+fn handed_on(draft: &Draft) -> El {
     match link_of(draft) {
         Ok(link) => {
             let begins: String = link.chars().take(LINK_BEGINS).collect();
-            view! { <div class="code">{code_of(draft)} <p>{words::OPENS} " " <span>{begins} "…"</span></p></div> }
-                .into_any()
+            let begins = el("span").put(begins).put("…");
+            div("code").put(code_of(draft)).put(" ").put(el("p").put(words::OPENS).put(" ").put(begins))
         }
-        Err(why) => view! { <p>{why} "."</p> }.into_any(),
+        Err(why) => el("p").put(why).put("."),
     }
 }
 

@@ -1,23 +1,17 @@
 //! The run read back in words, so that a second person can check the measurements against the car.
 
 use super::{length, minus};
+use crate::el::{El, el, section};
 use crate::form::stand::{self, Stand, Way};
 use crate::words;
 use job::input::{BeadInput, FormInput, KindInput, NeighbourInput, OnInput, RunInput, SpigotInput, Triple};
-use leptos::prelude::*;
 use quantity::Temperature;
 use quantity::text::{LengthUnit, TemperatureUnit, print_temperature};
 
 /// The paragraph.
-#[component]
-pub(crate) fn ReadBack(run: RunInput, unit: LengthUnit) -> impl IntoView {
-    let sentences = Reader { stand: stand_of(&run), unit }.run(&run);
-    view! {
-        <section>
-            <h2>{words::READ_BACK}</h2>
-            {sentences.into_iter().map(|sentence| view! { <p>{sentence}</p> }.into_any()).collect_view()}
-        </section>
-    }
+pub(crate) fn read_back(run: &RunInput, unit: LengthUnit) -> El {
+    let sentences = Reader { stand: stand_of(run), unit }.run(run);
+    section(words::READ_BACK).put_all(sentences.into_iter().map(|sentence| el("p").put(sentence)))
 }
 
 fn stand_of(run: &RunInput) -> Stand {

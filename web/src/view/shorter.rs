@@ -1,6 +1,7 @@
 //! Shorter or longer: what goes wrong on either side of the lengths that work, greater steps, and lengths one has.
 
 use super::length;
+use crate::el::{El, button, div, link, note, section, when};
 use crate::form::Draft;
 use crate::words;
 use job::{CandidateReport, FindingReport};
@@ -21,8 +22,7 @@ fn goes_wrong(side: &str, finding: &FindingReport) -> String {
 }
 
 /// What goes wrong on either side, and buttons that try other cuts.
-#[component]
-pub(crate) fn ShorterOrLonger(best: CandidateReport, draft: RwSignal<Draft>, unit: LengthUnit) -> impl IntoView {
+pub(crate) fn shorter_or_longer(best: &CandidateReport, draft: RwSignal<Draft>, unit: LengthUnit) -> El {
     let cut = best.cut_mm;
     let steps: [f64; 4] = match unit {
         LengthUnit::Millimetre => [-10.0, -5.0, 5.0, 10.0],
@@ -31,34 +31,19 @@ pub(crate) fn ShorterOrLonger(best: CandidateReport, draft: RwSignal<Draft>, uni
     let name = move |step: f64| format!("{} {}", if step < 0.0 { "−" } else { "+" }, length(step.abs(), unit));
     let try_cut = move |mm: f64| draft.update(|draft| draft.try_cut(0, Some(mm)));
     let trying = move || draft.with(|draft| draft.number(0, "try_cut_mm").is_some());
-    let old = draft.with_untracked(|draft| draft.number(0, "replaces/length_mm")).map(|old| {
-        view! {
-            <button type="button" class="bt" on:click=move |_| try_cut(old)>{format!("Try the old hose's {}", length(old, unit))}</button>
-        }
-        .into_any()
-    });
-    view! {
-        <section>
-            <h2>{words::SHORTER}</h2>
-            <p class="note">
-                {best.shorter_fails.as_ref().map(|finding| goes_wrong("Shorter", finding))}
-                {best.longer_fails.as_ref().map(|finding| goes_wrong("Longer", finding))}
-            </p>
-            <div class="row">
-                {steps
-                    .into_iter()
-                    .map(|step| view! {
-                        <button type="button" class="bt" on:click=move |_| try_cut(cut + step)>{name(step)}</button>
-                    })
-                    .collect_view()}
-            </div>
-            {old}
-            <a class="bt" href="#piece">{words::HAVE_PIECE}</a>
-            <Show when=trying>
-                <button type="button" class="bt" on:click=move |_| draft.update(|draft| draft.try_cut(0, None))>"Back to the cut suggested"</button>
-            </Show>
-        </section>
-    }
+    let old = draft
+        .with_untracked(|draft| draft.number(0, "replaces/length_mm"))
+        .map(|old| button("bt", format!("Try the old hose's {}", length(old, unit)), move || try_cut(old)));
+    let suggested = move || draft.update(|draft| draft.try_cut(0, None));
+    section(words::SHORTER)
+        .put(
+            note(best.shorter_fails.as_ref().map(|finding| goes_wrong("Shorter", finding)))
+                .put(best.longer_fails.as_ref().map(|finding| goes_wrong("Longer", finding))),
+        )
+        .put(div("row").put_all(steps.map(|step| button("bt", name(step), move || try_cut(cut + step)))))
+        .put(old)
+        .put(link("bt", "#piece", words::HAVE_PIECE))
+        .put(when(trying, move || button("bt", "Back to the cut suggested", suggested)))
 }
 
 #[cfg(test)]

@@ -1,12 +1,12 @@
 //! The run in one slanted picture, as the person stands before it: what is known so far, with a button over every part.
 
-use super::drawing::thing;
+use super::drawing::{dashes, pipe, thing};
 use super::place::stub_at;
 use super::projection::{Point, View, path};
+use crate::el::{El, circle, div, el, link, many, stroke};
 use crate::form::sketch::{End, Letter, Sketch, Thing, whole};
 use crate::form::stand::{Way, dot, minus, norm, plus};
 use job::input::FormInput;
-use leptos::prelude::*;
 
 /// The picture, in its own pixels; it is drawn as wide as the sheet is.
 pub(crate) const WIDTH: f64 = 328.0;
@@ -265,7 +265,7 @@ fn sentence(sketch: &Sketch, laid: Option<&Laid>) -> String {
 }
 
 /// The picture of a run, with buttons over its parts; `walk` is a way of the tape that is drawn with it.
-pub(crate) fn slanted(sketch: &Sketch, laid: Option<&Laid>, walk: &[Point], height: f64) -> AnyView {
+pub(crate) fn slanted(sketch: &Sketch, laid: Option<&Laid>, walk: &[Point], height: f64) -> El {
     let scene = Scene::of(sketch, laid, height);
     let (fit, view) = (scene.fit, scene.fit.view);
     let px = fit.mm;
@@ -273,35 +273,26 @@ pub(crate) fn slanted(sketch: &Sketch, laid: Option<&Laid>, walk: &[Point], heig
     let (over, under): (Vec<_>, Vec<_>) =
         scene.things.iter().partition(|(_, form, _)| !hose.is_empty() && is_nearer(form, &hose, view));
     let draw = |things: Vec<&(usize, FormInput, Thing)>| {
-        things.into_iter().map(|(_, form, _)| thing(form, view, px)).collect_view()
+        things.into_iter().map(|(_, form, _)| thing(form, view, px)).collect::<Vec<_>>()
     };
     let stubs = scene.ends.iter().map(|(_, at, end)| {
         let thick = end.spigot.unwrap_or(16.0).max(6.0 * px);
         match way(end) {
             Some(way) => {
                 let d = path(view, &stub_at(*at, way, end.seat));
-                view! {
-                    <path d=d.clone() class="wide ink" stroke-width=thick />
-                    <path d=d class="wide sheet" stroke-width=(thick - 3.0 * px).max(1.0) />
-                }
-                .into_any()
+                pipe(&d, thick, 3.0 * px)
             }
-            None => {
-                let (x, y) = view.flat(*at);
-                view! { <circle cx=x cy=y r=thick / 2.0 class="thing" stroke-width=2.0 * px /> }.into_any()
-            }
+            None => circle("thing", view.flat(*at), thick / 2.0).attr("stroke-width", 2.0 * px).into(),
         }
     });
-    let stubs = stubs.collect_view();
-    let pipe = laid.map(|laid| {
+    let laid_pipe = laid.map(|laid| {
         let d = path(view, &laid.points);
         let outside = laid.outside.max(8.0 * px);
-        view! {
-            <path d=d.clone() class="wide halo" stroke-width=outside + 8.0 * px />
-            <path d=d.clone() class="wide ink" stroke-width=outside />
-            <path d=d.clone() class="wide sheet" stroke-width=outside - 5.0 * px />
-            <path d=d class="centre" stroke-width=0.9 * px stroke-dasharray=format!("{0} {1} {2} {1}", 9.0 * px, 3.0 * px, 2.0 * px) />
-        }
+        many![
+            stroke("wide halo", &d, outside + 8.0 * px),
+            pipe(&d, outside, 5.0 * px),
+            stroke("centre", &d, 0.9 * px).attr("stroke-dasharray", dashes(px)),
+        ]
     });
     // From the mouths straight to the level of A, so that height can be read.
     let level = scene.ends.first().map_or(0.0, |(_, at, _)| at[2]);
@@ -310,35 +301,24 @@ pub(crate) fn slanted(sketch: &Sketch, laid: Option<&Laid>, walk: &[Point], heig
     let walked = (walk.len() > 1).then(|| path(view, walk));
     let tags = scene.tags(height);
     let percent = |part: f64, whole: f64| format!("{:.2}%", 100.0 * part / whole);
-    view! {
-        <div class="scene">
-            <svg viewBox=fit.view_box(height) role="img" aria-label=sentence(sketch, laid)>
-                <path d=scene.floor(sketch) class="floor" stroke-width=px />
-                <path d=drops class="d" stroke-width=px stroke-dasharray=format!("{0} {0}", 3.0 * px) />
-                {draw(under)}
-                {stubs}
-                {pipe}
-                {draw(over)}
-                {walked.map(|d| view! { <path d=d class="markline" stroke-width=3.0 * px stroke-linejoin="round" /> })}
-            </svg>
-            {tags
-                .into_iter()
-                .map(|tag| view! {
-                    <a
-                        class="tag"
-                        class:round=tag.round
-                        href=tag.to
-                        aria-label=tag.says
-                        style:left=percent(tag.x, WIDTH)
-                        style:top=percent(tag.y, height)
-                    >
-                        <span>{tag.name}</span>
-                    </a>
-                })
-                .collect_view()}
-        </div>
-    }
-    .into_any()
+    let picture = el("svg")
+        .attr("viewBox", fit.view_box(height))
+        .attr("role", "img")
+        .attr("aria-label", sentence(sketch, laid))
+        .put(stroke("floor", &scene.floor(sketch), px))
+        .put(stroke("d", &drops, px).attr("stroke-dasharray", format!("{0} {0}", 3.0 * px)))
+        .put(draw(under))
+        .put_all(stubs)
+        .put(laid_pipe)
+        .put(draw(over))
+        .put(walked.map(|d| stroke("markline", &d, 3.0 * px).attr("stroke-linejoin", "round")));
+    let tags = tags.into_iter().map(|tag| {
+        link(if tag.round { "tag round" } else { "tag" }, tag.to, el("span").put(tag.name))
+            .attr("aria-label", tag.says)
+            .style("left", percent(tag.x, WIDTH))
+            .style("top", percent(tag.y, height))
+    });
+    div("scene").put(picture).put_all(tags)
 }
 
 #[cfg(test)]

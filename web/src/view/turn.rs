@@ -4,16 +4,16 @@ use super::length;
 use super::place::{across, along, place};
 use super::projection::Point;
 use super::scene::{Gaze, Kind, Part, SQUARE, Scene};
+use crate::el::{El, afterwards, button, div, el, keep, live, note, p, section};
 use crate::form::stand::Stand;
 use crate::words;
 use gloo_events::EventListener;
 use job::CandidateReport;
 use job::input::RunInput;
-use leptos::html::Canvas;
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
 use wasm_bindgen::JsCast;
-use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement};
+use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, MouseEvent};
 
 /// Degrees a button turns, and a drag turns a pixel.
 const STEP: f64 = 15.0;
@@ -29,19 +29,18 @@ const BUTTONS: [(&str, Option<(f64, f64)>); 5] = [
 ];
 
 /// The turnable view of a run.
-#[component]
-pub(crate) fn TurnIt(
+pub(crate) fn turn_it(
     run: RunInput,
-    best: CandidateReport,
-    /// From where one looks.
+    best: &CandidateReport,
+    // From where one looks.
     gaze: RwSignal<Gaze>,
-    /// The place touched, mm of free length from mouth A.
+    // The place touched, mm of free length from mouth A.
     touched: RwSignal<Option<f64>>,
     unit: LengthUnit,
-) -> impl IntoView {
-    let Some(lie) = best.lie else { return ().into_any() };
+) -> Option<El> {
+    let lie = best.lie.clone()?;
     let stand = run.stood.as_deref().map(Stand::from_word).unwrap_or_default();
-    let canvas = NodeRef::<Canvas>::new();
+    let canvas = RwSignal::new_local(None::<HtmlCanvasElement>);
     // The size of the window, the pixels of the screen and the colours can change under the picture.
     let changed = RwSignal::new(());
     let mut ears = vec![EventListener::new(&window(), "resize", move |_| changed.set(()))];
@@ -50,8 +49,7 @@ pub(crate) fn TurnIt(
             ears.push(EventListener::new(&list, "change", move |_| changed.set(())));
         }
     }
-    let ears = StoredValue::new_local(ears);
-    on_cleanup(move || ears.update_value(Vec::clear));
+    keep(ears);
 
     let says = format!(
         ": the hose from {} to {}{}.",
@@ -60,7 +58,7 @@ pub(crate) fn TurnIt(
         run.neighbours.iter().map(|n| format!(", {}", n.name.as_deref().unwrap_or("a thing"))).collect::<String>(),
     );
     let scene = Scene::of(&run, &lie, best.hose.outside_mm);
-    Effect::new(move |_| {
+    afterwards(move || {
         changed.get();
         if let Some(canvas) = canvas.get() {
             // Until a place is touched the tightest bend is marked.
@@ -72,34 +70,34 @@ pub(crate) fn TurnIt(
     });
     // Where the finger was last.
     let last = StoredValue::new((0, 0));
-    view! {
-        <section>
-            <h2>{words::TURN}</h2>
-            <canvas
-                class="pic turn" node_ref=canvas role="img" aria-label=move || format!("{}{says}", gaze.get().words())
-                on:pointerdown=move |event| last.set_value((event.client_x(), event.client_y()))
-                on:pointermove=move |event| if event.buttons() == 1 {
-                    let (now, (x, y)) = ((event.client_x(), event.client_y()), last.get_value());
-                    last.set_value(now);
-                    let [right, down] = [now.0 - x, now.1 - y].map(|pixels| f64::from(pixels) * A_PIXEL);
-                    gaze.update(|gaze| *gaze = gaze.moved(-right, down));
-                }
-            ></canvas>
-            <p role="status" class="from">{move || gaze.get().words()}"."</p>
-            <div class="row">
-                {BUTTONS
-                    .into_iter()
-                    .map(|(name, by)| view! {
-                        <button type="button" class="bt" on:click=move |_| gaze.update(|gaze| {
-                            *gaze = by.map_or_else(|| Gaze::standing(stand), |(right, up)| gaze.moved(right, up));
-                        })>{name}</button>
-                    })
-                    .collect_view()}
-            </div>
-            <p class="note">{format!("A drag turns it, too. The squares lie level under the hose, {} each; the dots on them are straight below it.", length(SQUARE, unit))}</p>
-        </section>
-    }
-    .into_any()
+    let picture = el("canvas")
+        .attrs([("class", "pic turn"), ("role", "img")])
+        .live("aria-label", move || format!("{}{says}", gaze.get().words()))
+        .made(move |made| canvas.set(made.dyn_ref().cloned()))
+        .on("pointerdown", move |event: &MouseEvent| last.set_value((event.client_x(), event.client_y())))
+        .on("pointermove", move |event: &MouseEvent| {
+            if event.buttons() == 1 {
+                let (now, (x, y)) = ((event.client_x(), event.client_y()), last.get_value());
+                last.set_value(now);
+                let [right, down] = [now.0 - x, now.1 - y].map(|pixels| f64::from(pixels) * A_PIXEL);
+                gaze.update(|gaze| *gaze = gaze.moved(-right, down));
+            }
+        });
+    let turn = move |by: Option<(f64, f64)>| {
+        gaze.update(|gaze| *gaze = by.map_or_else(|| Gaze::standing(stand), |(right, up)| gaze.moved(right, up)));
+    };
+    let from = live(move || gaze.get().words());
+    let squares = format!(
+        "A drag turns it, too. The squares lie level under the hose, {} each; the dots on them are straight below it.",
+        length(SQUARE, unit)
+    );
+    Some(
+        section(words::TURN)
+            .put(picture)
+            .put(p("from", from).put(".").attr("role", "status"))
+            .put(div("row").put_all(BUTTONS.map(|(name, by)| button("bt", name, move || turn(by)))))
+            .put(note(squares)),
+    )
 }
 
 /// What is drawn with: the canvas, the colours of the page, and the way from the car to the paper.
