@@ -64,7 +64,7 @@ impl Screen {
     pub(crate) fn hash(self) -> String {
         match self {
             Self::Sheet => "#sheet".to_owned(),
-            Self::Spigot(letter) => format!("#{}", letter.name().to_lowercase()),
+            Self::Spigot(letter) => format!("#{}", letter.name().to_ascii_lowercase()),
             Self::Place => "#place".to_owned(),
             Self::Near(None) => "#near".to_owned(),
             Self::Near(Some(thing)) => format!("#near-{}", thing + 1),

@@ -97,6 +97,6 @@ pub(super) fn reason(finding: &FindingReport, seat_a_mm: f64, unit: LengthUnit) 
 /// With a capital and a full stop.
 fn sentence(text: &str) -> String {
     let mut letters = text.chars();
-    let first = letters.next().map(|c| c.to_uppercase().collect::<String>()).unwrap_or_default();
+    let first = letters.next().map(|c| c.to_ascii_uppercase().to_string()).unwrap_or_default();
     format!("{first}{}.", letters.as_str())
 }

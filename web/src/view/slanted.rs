@@ -205,7 +205,7 @@ impl Scene {
                     Some(name) => format!("Spigot {}: {name}", letter.name()),
                     None => format!("Spigot {}", letter.name()),
                 },
-                to: format!("#{}", letter.name().to_lowercase()),
+                to: format!("#{}", letter.name().to_ascii_lowercase()),
                 round: true,
             });
         }
