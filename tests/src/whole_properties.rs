@@ -3,7 +3,7 @@
 use crate::cases::{best, changed, example, near};
 use crate::layouts::Draw;
 use crate::whole_jobs::{Drawn, thing};
-use job::{CandidateReport, FindingReport};
+use job::{CandidateReport, FindingReport, LieReport};
 use serde_json::{Value, json};
 use shape::Vec3;
 
@@ -71,7 +71,11 @@ fn a_longer_seat_moves_the_lengths_by_just_as_much_and_leaves_the_free_hose_as_i
         let free = |candidate: &CandidateReport| candidate.marks.mouth_b_mm - candidate.marks.mouth_a_mm;
         near(free(&long), free(&short), 1e-6, "mouth to mouth");
         near(long.cut_mm - short.cut_mm, 10.0, 1e-6, "cut");
-        assert_eq!(long.lie, short.lie, "it lies as it did");
+        // The gaps are told over the seats as well, of which one is longer.
+        let between = |candidate: CandidateReport| {
+            candidate.lie.map(|lie| LieReport { gap_places_mm: Vec::new(), gaps: Vec::new(), ..lie })
+        };
+        assert_eq!(between(long), between(short), "it lies as it did");
     }
     assert!(moved > 40, "only {moved} windows");
 }
