@@ -120,3 +120,29 @@ test('what was not checked is one row with its reasons below, and what opens is 
   // 48 px: what the page's own rules ask of everything that is pressed.
   for (const how of await checked.getByText('How do you know?').all()) assert.ok((await how.boundingBox()).height >= 48, 'too small');
 });
+
+test('a solver that breaks says so with the link to pass on, is started anew, and answers the next question', async (t) => {
+  const person = await visit(t);
+  await person.page.addInitScript(() => {
+    // A worker that breaks on a job with these words in it, as one does whose module traps.
+    const Sound = globalThis.Worker;
+    globalThis.Worker = class extends Sound {
+      postMessage(message, ...others) {
+        const breaks = message instanceof Uint8Array && new TextDecoder().decode(message).includes('break on this');
+        if (breaks) this.dispatchEvent(new ErrorEvent('error', { message: 'unreachable' }));
+        else super.postMessage(message, ...others);
+      }
+    };
+  });
+  await person.comeBack();
+  await person.seeAnswer();
+  await person.type('Spigot A', 'name', 'break on this');
+  assert.match(await person.seeAlert(), /^The solver stopped: unreachable/);
+  const link = await person.page.getByLabel(/^The link of the run it broke on/).inputValue();
+  const other = await workshop.visit({ ...SMALL_PHONE, at: link.slice(link.indexOf('#')) });
+  t.after(() => other.leave());
+  await other.hear('Spigot A: break on this');
+  await person.type('Spigot A', 'name', 'sound again');
+  await person.seeAnswer();
+  assert.equal(await person.cutLength(), '485 mm, 19 1/8 in');
+});

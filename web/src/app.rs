@@ -6,7 +6,7 @@ use crate::form::{Draft, measurements, place_of};
 use crate::keep::{Keeper, keeping_trouble, start_afresh};
 use crate::measure::{self, Measuring, Screen};
 use crate::offline::new_version;
-use crate::send::{arrival, send};
+use crate::send::{arrival, link_field, link_of, send};
 use crate::solver::worker::{Heard, Solver};
 use crate::view::{
     Gaze, Laid, Shown, along_the_hose, answer, drawings, findings, hoses, marking, printed_sheet, read_back,
@@ -17,6 +17,7 @@ use job::input::RunInput;
 use job::{Problem, Report};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
+use std::time::Duration;
 
 /// What the solver has said.
 #[derive(Clone, Debug, PartialEq)]
@@ -63,6 +64,7 @@ pub fn app() {
     // Drawn only while it belongs to what stands in the draft.
     let laid = Memo::new(move |_| draft.with(Draft::is_whole).then(|| said.with(laid)).flatten());
     let shown_now = Memo::new(move |_| draft.with(Draft::is_whole).then(|| said.with(shown)).flatten());
+    let shown_later = later(shown_now);
     let measuring = Measuring { draft, problems, laid };
     let printing = RwSignal::new(false);
 
@@ -85,7 +87,7 @@ pub fn app() {
 
     let answered = move || {
         let rest = move || {
-            shown_now.with(|shown| {
+            shown_later.with(|shown| {
                 let problems = problems.get();
                 let run = run.get();
                 Some(below(shown.as_ref()?, &problems, draft, run.as_ref(), (touched, gaze), unit.get()))
@@ -116,6 +118,16 @@ pub fn app() {
     }));
     let paper = printed_sheet(draft, printing, shown_now, problems, run);
     stand(many![paper, head, new_version(keeper), keeping_trouble(keeper), arrival(keeper), main]);
+}
+
+/// The same once it has been painted: what is long to draw does not keep the answer waiting.
+fn later(shown: Memo<Option<Shown>>) -> RwSignal<Option<Shown>> {
+    let later = RwSignal::new(None);
+    Effect::new(move |_| {
+        shown.track();
+        request_animation_frame(move || set_timeout(move || later.set(shown.get_untracked()), Duration::ZERO));
+    });
+    later
 }
 
 /// The hose of the best answer, for the drawing.
@@ -203,7 +215,8 @@ fn no_answer(said: &Said, draft: RwSignal<Draft>, unit: LengthUnit) -> Node {
         }
         Said::Stopped(what) => {
             let stopped = p("vd stop", "The solver stopped: ").put(what.clone());
-            return el("section").attr("role", "alert").put(stopped).put(limits_and_caution()).into();
+            let link = draft.with(link_of).ok().map(|link| link_field("stopped", words::PASS_ON, link));
+            return el("section").attr("role", "alert").put(stopped).put(link).put(limits_and_caution()).into();
         }
         Said::Answer(report) => report,
     };

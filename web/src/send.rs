@@ -27,6 +27,12 @@ pub(crate) fn link_of(draft: &Draft) -> Result<String, String> {
     Ok(format!("{}#{code}", address()))
 }
 
+/// A link to be read or copied by hand, under its name.
+pub(crate) fn link_field(id: &'static str, name: &'static str, link: String) -> El {
+    let field = el("input").attr("id", id).attrs([("type", "text"), ("readonly", "")]).value(move || link.clone());
+    div("field").put(el("label").attr("for", id).put(name)).put(field)
+}
+
 /// The QR code as the path of its dark modules, and its width in modules with the quiet zone of four (ISO/IEC 18004).
 fn qr_of(draft: &Draft) -> Option<(String, i32)> {
     const QUIET: i32 = 4;
@@ -122,11 +128,9 @@ pub(crate) fn send(keeper: Keeper, printing: RwSignal<bool>) -> El {
     };
     let as_link = move || match link.get() {
         Ok(link) => {
-            let field =
-                el("input").attrs([("id", "link"), ("type", "text"), ("readonly", "")]).value(move || link.clone());
             let code = live(move || if shown.get() { words::HIDE_CODE } else { words::SHOW_CODE });
             many![
-                div("field").put(el("label").attr("for", "link").put(words::LINK)).put(field),
+                link_field("link", words::LINK, link),
                 div("row")
                     .put(button("bt", words::COPY, copy))
                     .put(

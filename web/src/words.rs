@@ -24,6 +24,7 @@ pub(crate) const CLAMPS: &str = "Clamps";
 pub(crate) const OTHERS: &str = "Other hoses";
 pub(crate) const SEND: &str = "Hand it on";
 pub(crate) const LINK: &str = "This run as a link";
+pub(crate) const PASS_ON: &str = "The link of the run it broke on, to pass on to whoever looks after this page";
 pub(crate) const COPY: &str = "Copy the link";
 pub(crate) const COPIED: &str = "Copied.";
 pub(crate) const NOT_COPIED: &str = "This phone did not let the page copy: press long on the link and copy it by hand.";

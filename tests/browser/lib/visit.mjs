@@ -53,9 +53,10 @@ export class Visit {
     return this.#asked.filter((url) => !['data:', 'blob:'].includes(new URL(url).protocol) && new URL(url).origin !== origin);
   }
 
-  /** Waits until the solver has answered: the piece to cut is drawn. */
+  /** Waits until the solver has answered: the piece to cut is drawn, and what follows below the first screen. */
   async seeAnswer() {
     await this.#page.getByRole('img', { name: /^The piece/ }).waitFor();
+    await this.#page.getByRole('heading', { name: 'What was checked' }).waitFor();
   }
 
   /** The figure to cut, as it is read out: "485 mm, 19 1/8 in". */
