@@ -7,12 +7,50 @@ use job::{
     Report, RunReport,
 };
 
-/// What can cross.
+/// What can cross. Reading does not fail here: the reader keeps what was wrong until its end.
 pub(super) trait Cross: Sized {
     fn write(&self, to: &mut Vec<u8>);
 
-    /// Takes one from the front; `None` if that is not one.
-    fn read(from: &mut &[u8]) -> Option<Self>;
+    /// Takes one from the front.
+    fn read(from: &mut Reader<'_>) -> Self;
+}
+
+/// Bytes being read. Once something was wrong everything is zeros, which end every list and every text. So no field asks
+/// after each field in it, which made the code in wasm twice as large.
+pub(super) struct Reader<'a> {
+    bytes: &'a [u8],
+    wrong: bool,
+}
+
+impl<'a> Reader<'a> {
+    pub(super) fn new(bytes: &'a [u8]) -> Self {
+        Self { bytes, wrong: false }
+    }
+
+    /// What was read has no meaning.
+    pub(super) fn wrong(&mut self) {
+        self.wrong = true;
+        self.bytes = &[];
+    }
+
+    /// The next bytes; none if there are not so many.
+    fn take(&mut self, length: usize) -> &'a [u8] {
+        let Some((taken, rest)) = self.bytes.split_at_checked(length) else {
+            self.wrong();
+            return &[];
+        };
+        self.bytes = rest;
+        taken
+    }
+
+    fn take_array<const N: usize>(&mut self) -> [u8; N] {
+        self.take(N).try_into().unwrap_or([0; N])
+    }
+
+    /// Whether nothing was wrong and nothing is left.
+    pub(super) fn is_at_end(&self) -> bool {
+        !self.wrong && self.bytes.is_empty()
+    }
 }
 
 /// A record: every field of it. A field of the struct that is missing here does not compile.
@@ -24,8 +62,8 @@ macro_rules! record {
                 $($field.write(to);)+
             }
 
-            fn read(from: &mut &[u8]) -> Option<Self> {
-                Some(Self { $($field: Cross::read(from)?),+ })
+            fn read(from: &mut Reader<'_>) -> Self {
+                Self { $($field: Cross::read(from)),+ }
             }
         }
     };
@@ -53,19 +91,13 @@ record!(FindingReport:
     six_times_bore_mm, must_move_mm);
 record!(RejectedReport: bore_mm, outside_mm, sold_as, finding);
 
-fn bytes<const N: usize>(from: &mut &[u8]) -> Option<[u8; N]> {
-    let (bytes, rest) = from.split_first_chunk()?;
-    *from = rest;
-    Some(*bytes)
-}
-
 impl Cross for bool {
     fn write(&self, to: &mut Vec<u8>) {
         to.push(u8::from(*self));
     }
 
-    fn read(from: &mut &[u8]) -> Option<Self> {
-        bytes(from).map(|[byte]| byte != 0)
+    fn read(from: &mut Reader<'_>) -> Self {
+        from.take_array() != [0]
     }
 }
 
@@ -74,8 +106,8 @@ impl Cross for u32 {
         to.extend(self.to_le_bytes());
     }
 
-    fn read(from: &mut &[u8]) -> Option<Self> {
-        bytes(from).map(Self::from_le_bytes)
+    fn read(from: &mut Reader<'_>) -> Self {
+        Self::from_le_bytes(from.take_array())
     }
 }
 
@@ -84,8 +116,8 @@ impl Cross for usize {
         u32::try_from(*self).expect("WebAssembly counts in 32 bits").write(to);
     }
 
-    fn read(from: &mut &[u8]) -> Option<Self> {
-        u32::read(from)?.try_into().ok()
+    fn read(from: &mut Reader<'_>) -> Self {
+        u32::read(from).try_into().expect("an address has 32 bits or more")
     }
 }
 
@@ -95,8 +127,8 @@ impl Cross for f64 {
         to.extend(self.to_le_bytes());
     }
 
-    fn read(from: &mut &[u8]) -> Option<Self> {
-        bytes(from).map(Self::from_le_bytes)
+    fn read(from: &mut Reader<'_>) -> Self {
+        Self::from_le_bytes(from.take_array())
     }
 }
 
@@ -106,11 +138,12 @@ impl Cross for String {
         to.extend(self.bytes());
     }
 
-    fn read(from: &mut &[u8]) -> Option<Self> {
-        let length = usize::read(from)?;
-        let (text, rest) = from.split_at_checked(length)?;
-        *from = rest;
-        Self::from_utf8(text.to_vec()).ok()
+    fn read(from: &mut Reader<'_>) -> Self {
+        let length = usize::read(from);
+        Self::from_utf8(from.take(length).to_vec()).unwrap_or_else(|_| {
+            from.wrong();
+            Self::new()
+        })
     }
 }
 
@@ -122,8 +155,8 @@ impl<T: Cross> Cross for Option<T> {
         }
     }
 
-    fn read(from: &mut &[u8]) -> Option<Self> {
-        if bool::read(from)? { T::read(from).map(Some) } else { Some(None) }
+    fn read(from: &mut Reader<'_>) -> Self {
+        bool::read(from).then(|| T::read(from))
     }
 }
 
@@ -133,8 +166,15 @@ impl<T: Cross> Cross for Vec<T> {
         self.iter().for_each(|entry| entry.write(to));
     }
 
-    fn read(from: &mut &[u8]) -> Option<Self> {
-        (0..usize::read(from)?).map(|_| T::read(from)).collect()
+    fn read(from: &mut Reader<'_>) -> Self {
+        let mut entries = Self::new();
+        for _ in 0..usize::read(from) {
+            if from.wrong {
+                break;
+            }
+            entries.push(T::read(from));
+        }
+        entries
     }
 }
 
@@ -143,8 +183,7 @@ impl<T: Cross, const N: usize> Cross for [T; N] {
         self.iter().for_each(|entry| entry.write(to));
     }
 
-    fn read(from: &mut &[u8]) -> Option<Self> {
-        let entries: Option<Vec<T>> = (0..N).map(|_| T::read(from)).collect();
-        entries?.try_into().ok()
+    fn read(from: &mut Reader<'_>) -> Self {
+        std::array::from_fn(|_| T::read(from))
     }
 }

@@ -1,6 +1,6 @@
 //! All that crosses between the page and the solver worker: two closed enums, posted as bytes.
 
-use super::crossing::Cross;
+use super::crossing::{Cross, Reader};
 use job::Report;
 use js_sys::Uint8Array;
 use wasm_bindgen::{JsCast, JsValue};
@@ -54,8 +54,8 @@ impl Cross for Ask {
         job.write(to);
     }
 
-    fn read(from: &mut &[u8]) -> Option<Self> {
-        Some(Self::Solve { ticket: Cross::read(from)?, job: Cross::read(from)? })
+    fn read(from: &mut Reader<'_>) -> Self {
+        Self::Solve { ticket: Cross::read(from), job: Cross::read(from) }
     }
 }
 
@@ -79,12 +79,15 @@ impl Cross for Tell {
         }
     }
 
-    fn read(from: &mut &[u8]) -> Option<Self> {
-        match u32::read(from)? {
-            0 => Some(Self::Ready { build: Cross::read(from)? }),
-            1 => Some(Self::Done { ticket: Cross::read(from)?, report: Cross::read(from)? }),
-            2 => Some(Self::Fault { ticket: Cross::read(from)?, text: Cross::read(from)? }),
-            _ => None,
+    fn read(from: &mut Reader<'_>) -> Self {
+        match u32::read(from) {
+            0 => Self::Ready { build: Cross::read(from) },
+            1 => Self::Done { ticket: Cross::read(from), report: Cross::read(from) },
+            2 => Self::Fault { ticket: Cross::read(from), text: Cross::read(from) },
+            _ => {
+                from.wrong();
+                Self::Ready { build: String::new() }
+            }
         }
     }
 }
@@ -105,8 +108,10 @@ fn packed(message: &impl Cross) -> Vec<u8> {
     bytes
 }
 
-fn unpacked<T: Cross>(mut bytes: &[u8]) -> Option<T> {
-    T::read(&mut bytes).filter(|_| bytes.is_empty())
+fn unpacked<T: Cross>(bytes: &[u8]) -> Option<T> {
+    let mut from = Reader::new(bytes);
+    let message = T::read(&mut from);
+    from.is_at_end().then_some(message)
 }
 
 #[cfg(test)]
