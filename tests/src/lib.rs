@@ -35,6 +35,8 @@ mod elliptic;
 #[cfg(test)]
 mod gaps;
 #[cfg(test)]
+mod json;
+#[cfg(test)]
 mod kink;
 #[cfg(test)]
 mod layouts;

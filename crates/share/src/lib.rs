@@ -16,6 +16,7 @@
 //! ```
 
 mod file;
+pub mod json;
 pub mod link;
 
 pub use file::{BadFile, FORMAT, LONGEST, Opened, VERSION, answer, read, write};

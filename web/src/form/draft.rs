@@ -7,9 +7,7 @@ use quantity::text::{
     read_angle, read_length, read_number, read_pressure, read_temperature,
 };
 use quantity::{Angle, Length, Pressure, Temperature};
-use serde::{Deserialize, Serialize};
-use serde_json::{Map, Value, json};
-use std::collections::BTreeMap;
+use share::json::{self, Object, Value};
 
 /// What is wrong with the text of a field.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -31,27 +29,28 @@ impl From<Misread> for Slip {
 pub(crate) struct Draft {
     /// The job file, with the last sound value of every field.
     pub(crate) job: Value,
-    /// What was typed, by field; nothing typed is lost.
-    typed: BTreeMap<String, String>,
-    /// The fields whose text cannot be read.
-    slips: BTreeMap<String, Slip>,
+    /// The fields in which something was typed, sorted by their place; nothing typed is lost.
+    touched: Vec<Touched>,
     /// The unit of a length typed without one.
     pub(crate) unit: LengthUnit,
 }
 
-/// A draft as it is kept. What is wrong with a text is not kept: it is read again.
-#[derive(Serialize, Deserialize)]
-struct Kept {
-    job: Value,
-    typed: BTreeMap<String, String>,
-    inches: bool,
+/// A field in which something was typed.
+#[derive(Clone, Debug, PartialEq)]
+struct Touched {
+    /// Its place in the job file, as a JSON pointer.
+    at: String,
+    /// What was typed.
+    text: String,
+    /// Why that cannot be read.
+    slip: Option<Slip>,
 }
 
 impl Draft {
     /// From a job file's text; `None` if it is not JSON.
     pub(crate) fn open(text: &str) -> Option<Self> {
-        let job = serde_json::from_str(text).ok()?;
-        Some(Self { job, typed: BTreeMap::new(), slips: BTreeMap::new(), unit: LengthUnit::Millimetre })
+        let job = json::read(text).ok()?;
+        Some(Self { job, touched: Vec::new(), unit: LengthUnit::Millimetre })
     }
 
     /// From a job.
@@ -64,27 +63,35 @@ impl Draft {
         self.job.to_string()
     }
 
-    /// All that was typed, as a text to keep: the job file and, beside it, the fields as they were typed.
+    /// All that was typed, as a text to keep: the job file and, beside it, the fields as they were typed. What is wrong
+    /// with a text is not kept: it is read again.
     pub(crate) fn kept(&self) -> String {
-        let kept = Kept { job: self.job.clone(), typed: self.typed.clone(), inches: self.unit == LengthUnit::Inch };
-        serde_json::to_string(&kept).expect("a job and texts are JSON")
+        let mut typed = Object::new();
+        for field in &self.touched {
+            typed.insert(&field.at, field.text.as_str().into());
+        }
+        let inches = self.unit == LengthUnit::Inch;
+        Value::object([("job", self.job.clone()), ("typed", Value::Object(typed)), ("inches", inches.into())])
+            .to_string()
     }
 
     /// From a text that [`Draft::kept`] gave; `None` if it is damaged.
     pub(crate) fn from_kept(text: &str) -> Option<Self> {
-        let Kept { job, typed, inches } = serde_json::from_str(text).ok()?;
+        let kept = json::read(text).ok()?;
+        let (job, typed, inches) = (kept.get("job")?, kept.get("typed")?.as_object()?, kept.get("inches")?.as_bool()?);
         // Not all that `share::read` asks: a run that is not right yet is kept, too.
-        let runs = job.get("runs").and_then(Value::as_array).map_or(0, Vec::len);
-        if job.get("format") != Some(&json!(share::FORMAT))
-            || job.get("version") != Some(&json!(share::VERSION))
+        let runs = job.get("runs").and_then(Value::as_array).map_or(0, <[_]>::len);
+        if job.get("format").and_then(Value::as_str) != Some(share::FORMAT)
+            || job.get("version").and_then(Value::as_u64) != Some(share::VERSION)
             || runs == 0
         {
             return None;
         }
-        let fields: Vec<Field> = (0..runs).flat_map(|run| groups(&job, run)).flat_map(|group| group.fields).collect();
+        let fields: Vec<Field> = (0..runs).flat_map(|run| groups(job, run)).flat_map(|group| group.fields).collect();
         let unit = if inches { LengthUnit::Inch } else { LengthUnit::Millimetre };
-        let mut draft = Self { job, typed: BTreeMap::new(), slips: BTreeMap::new(), unit };
-        for (at, text) in &typed {
+        let mut draft = Self { job: job.clone(), touched: Vec::new(), unit };
+        for (at, text) in typed.iter() {
+            let text = text.as_str()?;
             // A field that is no longer there has nothing to say.
             if let Some(field) = fields.iter().find(|field| field.at == *at) {
                 draft.type_in(field, text);
@@ -95,7 +102,7 @@ impl Draft {
 
     /// Whether every field that was touched can be read.
     pub(crate) fn is_sound(&self) -> bool {
-        self.slips.is_empty()
+        self.touched.iter().all(|field| field.slip.is_none())
     }
 
     /// Whether there is enough of it, and nothing wrong in it, to ask for an answer.
@@ -105,12 +112,21 @@ impl Draft {
 
     /// What is wrong with a field's text, if anything.
     pub(crate) fn slip(&self, at: &str) -> Option<&Slip> {
-        self.slips.get(at)
+        self.touched(at)?.slip.as_ref()
+    }
+
+    /// Where a field stands among those that were touched, or where it would.
+    fn place(&self, at: &str) -> Result<usize, usize> {
+        self.touched.binary_search_by(|field| field.at.as_str().cmp(at))
+    }
+
+    fn touched(&self, at: &str) -> Option<&Touched> {
+        self.place(at).ok().map(|i| &self.touched[i])
     }
 
     /// What stands in a field: as typed, or else the value in the unit chosen.
     pub(crate) fn shown(&self, field: &Field) -> String {
-        self.typed.get(&field.at).cloned().unwrap_or_else(|| self.printed(field))
+        self.touched(&field.at).map_or_else(|| self.printed(field), |touched| touched.text.clone())
     }
 
     fn printed(&self, field: &Field) -> String {
@@ -130,15 +146,17 @@ impl Draft {
 
     /// Takes what was typed into a field.
     pub(crate) fn type_in(&mut self, field: &Field, text: &str) {
-        self.typed.insert(field.at.clone(), text.to_owned());
-        match self.read(field, text) {
+        let slip = match self.read(field, text) {
             Ok(value) => {
-                self.slips.remove(&field.at);
                 put(&mut self.job, &field.at, value);
+                None
             }
-            Err(slip) => {
-                self.slips.insert(field.at.clone(), slip);
-            }
+            Err(slip) => Some(slip),
+        };
+        let touched = Touched { at: field.at.clone(), text: text.to_owned(), slip };
+        match self.place(&field.at) {
+            Ok(i) => self.touched[i] = touched,
+            Err(i) => self.touched.insert(i, touched),
         }
     }
 
@@ -148,16 +166,16 @@ impl Draft {
             return Ok(Value::Null);
         }
         let number = match field.reads {
-            Reads::Words | Reads::One(_) => return Ok(Value::String(text.to_owned())),
-            Reads::YesNo => return Ok(Value::Bool(text == "yes")),
-            Reads::Bead if text.eq_ignore_ascii_case("none") => return Ok(Value::String("none".to_owned())),
+            Reads::Words | Reads::One(_) => return Ok(text.into()),
+            Reads::YesNo => return Ok((text == "yes").into()),
+            Reads::Bead if text.eq_ignore_ascii_case("none") => return Ok("none".into()),
             Reads::Length | Reads::Bead => read_length(text, self.unit)?.as_mm(),
             Reads::Pressure => read_pressure(text, PressureUnit::Kilopascal)?.as_kpa(),
             Reads::Temperature => read_temperature(text, TemperatureUnit::Celsius)?.as_celsius(),
             Reads::Angle => read_angle(text)?.as_degrees(),
             Reads::Number => read_number(text)?,
         };
-        Ok(json!(number))
+        Ok(number.into())
     }
 
     /// Shows lengths in the other unit. Texts that could be read follow; those that could not stay as they are.
@@ -166,12 +184,12 @@ impl Draft {
             LengthUnit::Millimetre => LengthUnit::Inch,
             LengthUnit::Inch => LengthUnit::Millimetre,
         };
-        self.typed.retain(|at, _| self.slips.contains_key(at));
+        self.touched.retain(|field| field.slip.is_some());
     }
 
     /// Tries a cut length on the run, or none.
     pub(crate) fn try_cut(&mut self, run: usize, cut_mm: Option<f64>) {
-        self.set(run, "try_cut_mm", json!(cut_mm));
+        self.set(run, "try_cut_mm", cut_mm.into());
     }
 
     /// What a run is called.
@@ -189,17 +207,25 @@ impl Draft {
     /// before, if it was the person's own.
     pub(crate) fn fresh(before: Option<&Self>, unit: LengthUnit) -> Self {
         let kept = |at: &str| before.and_then(|before| before.job.pointer(at)).cloned().unwrap_or(Value::Null);
-        let conditions = Some(kept("/conditions")).filter(Value::is_object).unwrap_or_else(|| json!({}));
+        let conditions = Some(kept("/conditions")).filter(|value| value.as_object().is_some());
         // Until it is said otherwise the careful way: one end rocks with the engine, the other does not.
-        let end = |on: &str, at: Value| json!({ "spigot_mm": null, "at_mm": at, "points": null, "on": on });
-        let run = json!({
-            "from": end("engine", json!([0, 0, 0])), "to": end("body", Value::Null),
-            "neighbours": [], "stood": kept("/runs/0/stood"),
-        });
-        let job = json!({
-            "format": share::FORMAT, "version": share::VERSION, "car": kept("/car"), "conditions": conditions, "runs": [run],
-        });
-        Self { job, typed: BTreeMap::new(), slips: BTreeMap::new(), unit }
+        let end = |on: &str, at: Value| {
+            Value::object([("spigot_mm", Value::Null), ("at_mm", at), ("points", Value::Null), ("on", on.into())])
+        };
+        let run = Value::object([
+            ("from", end("engine", [0.0; 3].into())),
+            ("to", end("body", Value::Null)),
+            ("neighbours", Value::Array(Vec::new())),
+            ("stood", kept("/runs/0/stood")),
+        ]);
+        let job = Value::object([
+            ("format", share::FORMAT.into()),
+            ("version", (share::VERSION as f64).into()),
+            ("car", kept("/car")),
+            ("conditions", conditions.unwrap_or(Value::Object(Object::new()))),
+            ("runs", [run].into()),
+        ]);
+        Self { job, touched: Vec::new(), unit }
     }
 
     /// The run as far as it is known.
@@ -210,27 +236,28 @@ impl Draft {
     /// Sets a value of the run from the drawing or the keypad; it takes the place of what was typed there.
     pub(crate) fn set(&mut self, run: usize, field: &str, value: Value) {
         let at = format!("/runs/{run}/{field}");
-        self.typed.retain(|field, _| !field.starts_with(&at));
-        self.slips.retain(|field, _| !field.starts_with(&at));
+        self.forget(&at);
         put(&mut self.job, &at, value);
     }
 
     /// Adds a thing near the run, with the likeliest thickness standing ready; where it is is not known yet.
     pub(crate) fn add_neighbour(&mut self, run: usize, kind: &str, form: Form) {
-        let mut shape = Map::new();
+        let mut shape = Object::new();
         for place in form.places() {
-            shape.insert((*place).to_owned(), Value::Null);
+            shape.insert(place, Value::Null);
         }
         if form != Form::Box {
-            shape.insert("diameter_mm".to_owned(), json!(50));
+            shape.insert("diameter_mm", 50.0.into());
         }
         let on = if kind == "hot" { "engine" } else { "body" };
-        let thing = json!({ "kind": kind, "shape": { form.field(): shape }, "on": on });
-        if let Some(run) = self.job.pointer_mut(&format!("/runs/{run}")).and_then(Value::as_object_mut) {
-            let list = run.entry("neighbours").or_insert_with(|| json!([]));
-            if let Some(list) = list.as_array_mut() {
-                list.push(thing);
-            }
+        let shape = Value::object([(form.field(), Value::Object(shape))]);
+        let thing = Value::object([("kind", kind.into()), ("shape", shape), ("on", on.into())]);
+        let at = format!("/runs/{run}/neighbours");
+        if self.job.pointer(&at).is_none_or(Value::is_null) {
+            put(&mut self.job, &at, Value::Array(Vec::new()));
+        }
+        if let Some(list) = self.job.pointer_mut(&at).and_then(Value::as_array_mut) {
+            list.push(thing);
         }
     }
 
@@ -242,9 +269,13 @@ impl Draft {
         {
             list.remove(i);
             // What was typed for those behind it now belongs one place further up; their values are printed anew.
-            self.typed.retain(|field, _| !field.starts_with(&at));
-            self.slips.retain(|field, _| !field.starts_with(&at));
+            self.forget(&at);
         }
+    }
+
+    /// Forgets what was typed in the fields at and within a place.
+    fn forget(&mut self, at: &str) {
+        self.touched.retain(|field| !field.at.starts_with(at));
     }
 }
 
@@ -256,14 +287,14 @@ fn put(job: &mut Value, at: &str, value: Value) {
         if value.is_null() {
             return;
         }
-        let fresh = if last.parse::<usize>().is_ok() { json!([0, 0, 0]) } else { Value::Object(Map::new()) };
+        let fresh = if last.parse::<usize>().is_ok() { [0.0; 3].into() } else { Value::Object(Object::new()) };
         put(job, parent, fresh);
     }
     match job.pointer_mut(parent) {
-        Some(Value::Object(map)) => {
-            map.insert(last.to_owned(), value);
+        Some(Value::Object(object)) => {
+            object.insert(last, value);
             if ["/hose", "/replaces", "/stands", "/shield"].iter().any(|record| parent.ends_with(record)) {
-                let empty = map.values().all(Value::is_null);
+                let empty = object.iter().all(|(_, value)| value.is_null());
                 if empty {
                     put(job, parent, Value::Null);
                 }
@@ -271,7 +302,7 @@ fn put(job: &mut Value, at: &str, value: Value) {
         }
         Some(Value::Array(list)) => {
             if let Some(slot) = last.parse::<usize>().ok().and_then(|i| list.get_mut(i)) {
-                *slot = if value.is_null() { json!(0) } else { value };
+                *slot = if value.is_null() { 0.0.into() } else { value };
             }
         }
         _ => {}
@@ -306,7 +337,7 @@ mod tests {
             match value {
                 Value::Number(_) => out.push(at.to_owned()),
                 Value::Array(list) => list.iter().enumerate().for_each(|(i, v)| numbers(&format!("{at}/{i}"), v, out)),
-                Value::Object(map) => map.iter().for_each(|(name, v)| numbers(&format!("{at}/{name}"), v, out)),
+                Value::Object(object) => object.iter().for_each(|(name, v)| numbers(&format!("{at}/{name}"), v, out)),
                 _ => {}
             }
         }
@@ -323,13 +354,13 @@ mod tests {
         let mut draft = draft();
         let spigot = field_at(&draft, "/runs/0/from/spigot_mm");
         draft.type_in(&spigot, "5/8 in");
-        assert_eq!(draft.job.pointer(&spigot.at), Some(&json!(15.875)));
+        assert_eq!(draft.job.pointer(&spigot.at), Some(&15.875.into()));
         draft.type_in(&spigot, "16,5");
-        assert_eq!(draft.job.pointer(&spigot.at), Some(&json!(16.5)));
+        assert_eq!(draft.job.pointer(&spigot.at), Some(&16.5.into()));
         draft.type_in(&spigot, "16,5,1");
         assert!(draft.slip(&spigot.at).is_some() && !draft.is_sound(), "two decimal marks");
         assert_eq!(draft.shown(&spigot), "16,5,1", "nothing typed is lost");
-        assert_eq!(draft.job.pointer(&spigot.at), Some(&json!(16.5)));
+        assert_eq!(draft.job.pointer(&spigot.at), Some(&16.5.into()));
         draft.type_in(&spigot, "16");
         assert!(draft.is_sound(), "mended");
     }
@@ -339,7 +370,7 @@ mod tests {
         let mut draft = draft();
         let bore = field_at(&draft, "/runs/0/hose/bore_mm");
         draft.type_in(&bore, "16");
-        assert_eq!(draft.job.pointer("/runs/0/hose"), Some(&json!({ "bore_mm": 16.0 })));
+        assert_eq!(draft.job.pointer("/runs/0/hose"), Some(&Value::object([("bore_mm", 16.0.into())])));
         draft.type_in(&bore, "");
         assert_eq!(draft.job.pointer("/runs/0/hose"), Some(&Value::Null));
     }

@@ -1,6 +1,6 @@
 //! Which fields a job has: where each stands in the job file, what it is called, how it is read.
 
-use serde_json::Value;
+use share::json::Value;
 
 /// How a field is read.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -148,7 +148,7 @@ fn neighbour(at: &str, i: usize, value: &Value) -> Group {
 pub(crate) fn groups(job: &Value, run: usize) -> Vec<Group> {
     let at = format!("/runs/{run}");
     let mut groups = vec![spigot(&format!("{at}/from"), "A", job), spigot(&format!("{at}/to"), "B", job)];
-    let near = job.pointer(&format!("{at}/neighbours")).and_then(Value::as_array).map_or(0, Vec::len);
+    let near = job.pointer(&format!("{at}/neighbours")).and_then(Value::as_array).map_or(0, <[_]>::len);
     groups.extend((0..near).map(|i| neighbour(&format!("{at}/neighbours/{i}"), i, job)));
     let hose = |name: &str, label, reads| field(format!("{at}/hose/{name}"), label, reads);
     groups.push(Group {

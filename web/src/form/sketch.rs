@@ -2,7 +2,7 @@
 
 use super::stand::Stand;
 use job::input::{KindInput, Triple};
-use serde_json::Value;
+use share::json::Value;
 
 /// Length of a seat until it is measured, as the answer takes it.
 pub(crate) const SEAT_TAKEN: f64 = 30.0;
@@ -126,7 +126,7 @@ fn text(value: Option<&Value>) -> Option<String> {
 }
 
 fn steps(value: Option<&Value>) -> Steps {
-    std::array::from_fn(|i| number(value.and_then(|value| value.get(i))))
+    std::array::from_fn(|i| number(value.and_then(Value::as_array).and_then(|steps| steps.get(i))))
 }
 
 fn kind(word: Option<&Value>) -> KindInput {
@@ -170,7 +170,7 @@ impl Sketch {
                 on: text(field("on")),
             }
         };
-        let things = at("/neighbours").and_then(Value::as_array).map(Vec::as_slice).unwrap_or_default();
+        let things = at("/neighbours").and_then(Value::as_array).unwrap_or_default();
         Self {
             stand: at("/stood").and_then(Value::as_str).map(Stand::from_word).unwrap_or_default(),
             ends: Letter::BOTH.map(end),
@@ -217,11 +217,11 @@ fn thing(value: &Value) -> Thing {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use serde_json::json;
+    use share::json;
 
     #[test]
     fn the_example_leaves_nothing_unsaid() {
-        let job = serde_json::from_str(crate::example::EXAMPLE).expect("a job file");
+        let job = json::read(crate::example::EXAMPLE).expect("a job file");
         let sketch = Sketch::of(&job, 0);
         assert!(sketch.unsaid().is_empty(), "{:?}", sketch.unsaid());
         assert_eq!(sketch.things.len(), 2);
@@ -230,11 +230,14 @@ mod tests {
 
     #[test]
     fn what_is_not_said_is_asked_in_order() {
-        let job = json!({ "runs": [{
-            "from": { "spigot_mm": 16, "at_mm": [0, 0, 0], "points": [0, 0, 0] },
-            "to": { "at_mm": [null, 210, null] },
-            "neighbours": [{ "kind": "hot", "shape": { "rod": { "from_mm": null, "diameter_mm": 50 } } }],
-        }] });
+        let job = json::read(
+            r#"{ "runs": [{
+                "from": { "spigot_mm": 16, "at_mm": [0, 0, 0], "points": [0, 0, 0] },
+                "to": { "at_mm": [null, 210, null] },
+                "neighbours": [{ "kind": "hot", "shape": { "rod": { "from_mm": null, "diameter_mm": 50 } } }]
+            }] }"#,
+        );
+        let job = job.expect("JSON");
         let (a, b) = (Letter::A, Letter::B);
         assert_eq!(
             Sketch::of(&job, 0).unsaid(),

@@ -11,7 +11,7 @@ use crate::view::projection::View;
 use crate::words;
 use job::input::Triple;
 use leptos::prelude::*;
-use serde_json::json;
+use share::json::Value;
 
 /// The picture of the mouth and the tags round it, in its own pixels.
 const WIDTH: f64 = 328.0;
@@ -100,7 +100,7 @@ pub(super) fn spigot(letter: Letter, Measuring { draft, problems, .. }: Measurin
     let end = Memo::new(move |_| draft.with(|draft| draft.sketch(0).end(letter).clone()));
     let stand = Memo::new(move |_| draft.with(|draft| draft.sketch(0).stand));
     let field = move |name: &str| format!("{}/{name}", letter.field());
-    let set = move |points: Triple| draft.update(|draft| draft.set(0, &field("points"), json!(points)));
+    let set = move |points: Triple| draft.update(|draft| draft.set(0, &field("points"), Value::from(points)));
     let fifteen = RwSignal::new(true);
     let says = move || {
         let end = end.get();
@@ -215,7 +215,7 @@ fn frame(letter: Letter, draft: RwSignal<Draft>) -> El {
     let on = move || draft.with(|draft| draft.sketch(0).end(letter).on.clone());
     let swap = move || {
         let other = if on().as_deref() == Some("engine") { "body" } else { "engine" };
-        draft.update(|draft| draft.set(0, &format!("{}/on", letter.field()), json!(other)));
+        draft.update(|draft| draft.set(0, &format!("{}/on", letter.field()), Value::from(other)));
     };
     let is_on = move || format!("{} is on the {}.", letter.name(), on().unwrap_or_else(|| "body".to_owned()));
     let other = move || if on().as_deref() == Some("engine") { "It is on the body" } else { "It is on the engine" };

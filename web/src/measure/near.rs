@@ -7,7 +7,7 @@ use crate::form::sketch::Form;
 use crate::words;
 use job::input::KindInput;
 use leptos::prelude::*;
-use serde_json::json;
+use share::json::Value;
 
 /// The four kinds: their word in the job file, and what they are called here with an example or two.
 pub(super) const KINDS: [(KindInput, &str, &str, &str); 4] = [
@@ -28,9 +28,9 @@ pub(super) fn near(thing: Option<usize>, Measuring { draft, problems, .. }: Meas
             kind.set(is);
             if let Some(i) = thing {
                 draft.update(|draft| {
-                    draft.set(0, &format!("neighbours/{i}/kind"), json!(word));
+                    draft.set(0, &format!("neighbours/{i}/kind"), Value::from(word));
                     if is != KindInput::Hot {
-                        draft.set(0, &format!("neighbours/{i}/surface_c"), json!(null));
+                        draft.set(0, &format!("neighbours/{i}/surface_c"), Value::Null);
                     }
                 });
             }

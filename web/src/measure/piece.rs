@@ -7,7 +7,7 @@ use crate::el::{El, Node, button, div, el, live, note, p};
 use crate::view::length;
 use crate::words;
 use leptos::prelude::*;
-use serde_json::json;
+use share::json::Value;
 
 /// The screen on which a length is said.
 pub(super) fn piece(Measuring { draft, .. }: Measuring) -> El {
@@ -16,7 +16,7 @@ pub(super) fn piece(Measuring { draft, .. }: Measuring) -> El {
     let said = RwSignal::new("");
     let take = move |field: &'static str| match typing.with_untracked(|typing| typing.mm(unit.get_untracked())) {
         Some(mm) => {
-            draft.update(|draft| draft.set(0, field, json!(mm)));
+            draft.update(|draft| draft.set(0, field, Value::from(mm)));
             draft.with_untracked(next).go();
         }
         None => said.set("First the number, then what it is."),

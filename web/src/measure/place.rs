@@ -11,7 +11,7 @@ use crate::view::{length, slanted};
 use crate::words;
 use job::input::Triple;
 use leptos::prelude::*;
-use serde_json::json;
+use share::json::Value;
 
 /// How far a long pipe is drawn out beyond both ends of the run, mm (our choice: further than any bow).
 const BEYOND: f64 = 400.0;
@@ -165,7 +165,7 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
                 if long || place == at_place.get_untracked() {
                     let mut steps = target.steps(&sketch, place);
                     steps[along] = Some(mm);
-                    draft.set(0, &field, json!(steps));
+                    draft.set(0, &field, Value::from(steps));
                 }
             }
         });
@@ -218,8 +218,8 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
         };
         let way = points.map(|x| x / norm(points));
         draft.update(|draft| {
-            draft.set(0, "to/at_mm", json!(plus(at, way, mm).map(|x| (x * 10.0).round() / 10.0)));
-            draft.set(0, "to/points", json!(points.map(|x| 0.0 - x)));
+            draft.set(0, "to/at_mm", Value::from(plus(at, way, mm).map(|x| (x * 10.0).round() / 10.0)));
+            draft.set(0, "to/points", Value::from(points.map(|x| 0.0 - x)));
         });
         typing.set(Typing::default());
         Screen::Spigot(Letter::B).go();
@@ -231,7 +231,7 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
         };
         if let Target::Thing(i) = target {
             let form = sketch.with_untracked(|sketch| target.thing(sketch).map_or("rod", |thing| thing.form.field()));
-            draft.update(|draft| draft.set(0, &format!("neighbours/{i}/shape/{form}/diameter_mm"), json!(mm)));
+            draft.update(|draft| draft.set(0, &format!("neighbours/{i}/shape/{form}/diameter_mm"), Value::from(mm)));
         }
         typing.set(Typing::default());
     };
@@ -250,7 +250,7 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
                     steps[was] = None;
                 }
                 steps[along] = Some(end);
-                draft.set(0, &format!("neighbours/{i}/shape/rod/{name}"), json!(steps));
+                draft.set(0, &format!("neighbours/{i}/shape/rod/{name}"), Value::from(steps));
             }
         });
     };
@@ -397,7 +397,7 @@ mod tests {
 
     #[test]
     fn a_pipe_runs_along_the_one_axis_along_which_its_ends_differ() {
-        let sketch = Sketch::of(&serde_json::from_str(crate::example::EXAMPLE).expect("a job file"), 0);
+        let sketch = Sketch::of(&share::json::read(crate::example::EXAMPLE).expect("a job file"), 0);
         assert_eq!(runs_along(&sketch.things[0]), Some(2), "up and down");
         assert_eq!(runs_along(&sketch.things[1]), None, "a box runs nowhere");
         assert_eq!(lay(&sketch, 2), [-400.0, 470.0]);

@@ -5,7 +5,7 @@ use crate::form::Draft;
 use crate::form::sketch::Letter;
 use leptos::prelude::*;
 use quantity::text::{LengthUnit, read_length};
-use serde_json::json;
+use share::json::Value;
 
 /// Common sizes of coolant spigots, as the hose is sold for them: each one number in one unit.
 const MILLIMETRES: [&str; 4] = ["13", "16", "19", "25"];
@@ -19,9 +19,9 @@ pub(super) fn sizes(letter: Letter, draft: RwSignal<Draft>) -> Node {
     let take = move |mm: f64| {
         draft.update(|draft| {
             let same = draft.sketch(0).end(Letter::B).spigot.is_none();
-            draft.set(0, &format!("{}/spigot_mm", letter.field()), json!(mm));
+            draft.set(0, &format!("{}/spigot_mm", letter.field()), Value::from(mm));
             if letter == Letter::A && same {
-                draft.set(0, "to/spigot_mm", json!(mm));
+                draft.set(0, "to/spigot_mm", Value::from(mm));
             }
         });
         other.set(false);

@@ -6,7 +6,7 @@ use crate::form::Draft;
 use crate::form::stand::{Stand, Way};
 use crate::words;
 use leptos::prelude::*;
-use serde_json::json;
+use share::json::Value;
 
 /// The plan of the car from above, its front at the top, with a dot where the person is; the feet point where they do.
 pub(crate) fn plan(stand: Stand) -> El {
@@ -34,7 +34,7 @@ pub(super) fn standing(Measuring { draft, .. }: Measuring) -> El {
     let now = Memo::new(move |_| draft.with(|draft| draft.sketch(0).stand));
     let choices = Stand::ALL.map(|stand| {
         let press = move || {
-            draft.update(|draft| draft.set(0, "stood", json!(stand.word())));
+            draft.update(|draft| draft.set(0, "stood", Value::from(stand.word())));
             draft.with_untracked(|draft: &Draft| next(draft)).go();
         };
         let pressed = move || (now.get() == stand).to_string();

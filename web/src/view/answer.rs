@@ -10,7 +10,7 @@ use crate::words;
 use job::{CandidateReport, RunReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
-use serde_json::json;
+use share::json::Value;
 
 /// A run that was answered, and the hose that serves it best.
 pub(crate) type Shown = (RunReport, CandidateReport);
@@ -115,7 +115,7 @@ fn turned(which: &str, draft: RwSignal<Draft>) -> El {
     let turn = move || {
         draft.update(|draft| {
             for (letter, points) in &turns {
-                draft.set(0, &format!("{}/points", letter.field()), json!(points));
+                draft.set(0, &format!("{}/points", letter.field()), Value::from(*points));
             }
         });
     };

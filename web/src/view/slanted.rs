@@ -326,7 +326,7 @@ mod tests {
     use super::*;
 
     fn example() -> Sketch {
-        Sketch::of(&serde_json::from_str(crate::example::EXAMPLE).expect("a job file"), 0)
+        Sketch::of(&share::json::read(crate::example::EXAMPLE).expect("a job file"), 0)
     }
 
     #[test]

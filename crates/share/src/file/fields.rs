@@ -3,12 +3,12 @@
 //! What is not known is absent or null; a list or an object that says nothing is not written. By hand and not through serde,
 //! whose generated readers made the page's module larger.
 
+use crate::json::{Object, Value};
 use job::input::{
     BeadInput, ConditionsInput, CoolantInput, CrankLineInput, FormInput, GlycolInput, HoseInput, KindInput,
     NeighbourInput, OnInput, ReplacesInput, RockInput, RunInput, SeatFromInput, ShieldInput, SideInput, SleeveInput,
     SpigotInput, StandsInput, Triple, TurnsInput, ViaInput,
 };
-use serde_json::{Map, Value};
 use std::collections::BTreeMap;
 
 /// What is wrong in a value, and where.
@@ -20,25 +20,95 @@ pub(super) struct Wrong {
     pub(super) what: String,
 }
 
-impl Wrong {
-    fn here(what: String) -> Self {
-        Self { path: String::new(), what }
+/// Keeps the first thing that is wrong; what stands in its place is then 0, empty or absent. So no field asks after each
+/// field in it, which made the code in wasm twice as large.
+#[derive(Debug, Default)]
+pub(super) struct Reader {
+    /// Where the reader is.
+    path: String,
+    wrong: Option<Wrong>,
+}
+
+impl Reader {
+    pub(super) fn wrong(&mut self, what: String) {
+        if self.wrong.is_none() {
+            self.wrong = Some(Wrong { path: self.path.clone(), what });
+        }
     }
 
-    fn expected(what: &str, found: &Value) -> Self {
+    fn expected(&mut self, what: &str, found: &Value) {
         let found = match found {
-            Value::Null => "null".to_owned(),
+            Value::Null if self.is_at_a_name() => return self.missing(),
             Value::Array(list) => format!("a list of {}", list.len()),
             Value::Object(_) => "an object".to_owned(),
             plain => plain.to_string(),
         };
-        Self::here(format!("must be {what}, not {found}"))
+        self.wrong(format!("must be {what}, not {found}"));
     }
 
-    /// The same, seen from the object or list around it.
-    fn within(self, place: &str) -> Self {
-        let dot = if self.path.is_empty() || self.path.starts_with('[') { "" } else { "." };
-        Self { path: format!("{place}{dot}{}", self.path), ..self }
+    fn is_at_a_name(&self) -> bool {
+        !self.path.is_empty() && !self.path.ends_with(']')
+    }
+
+    fn missing(&mut self) {
+        let name = self.path.rsplit('.').next().unwrap_or_default();
+        self.wrong(format!("{name} is missing"));
+    }
+
+    /// All of a value, if it is an object with none but these names.
+    pub(super) fn fields<'a>(&mut self, value: &'a Value, names: &[&str]) -> &'a Object {
+        static NONE: Object = Object::new();
+        let Value::Object(fields) = value else {
+            self.expected("an object", value);
+            return &NONE;
+        };
+        if let Some((name, _)) = fields.iter().find(|(name, _)| !names.contains(name)) {
+            let known = names.join(", ");
+            self.within(name, |reader| reader.wrong(format!("not a field here; the fields are: {known}")));
+        }
+        fields
+    }
+
+    /// One of them; what is absent is null.
+    pub(super) fn field<T: Field>(&mut self, fields: &Object, name: &str) -> T {
+        let value = fields.get(name).unwrap_or(&Value::Null);
+        self.within(name, |reader| T::read(value, reader))
+    }
+
+    /// The values of a list; it may be empty, but not absent.
+    pub(super) fn values<'a>(&mut self, fields: &'a Object, name: &str) -> &'a [Value] {
+        self.within(name, |reader| reader.list(fields.get(name).unwrap_or(&Value::Null)))
+    }
+
+    fn list<'a>(&mut self, value: &'a Value) -> &'a [Value] {
+        value.as_array().unwrap_or_else(|| {
+            self.expected("a list", value);
+            &[]
+        })
+    }
+
+    /// Reads on at a name, or at a place in a list.
+    fn within<T>(&mut self, place: &str, read: impl FnOnce(&mut Self) -> T) -> T {
+        let outside = self.path.len();
+        if outside > 0 && !place.starts_with('[') {
+            self.path.push('.');
+        }
+        self.path.push_str(place);
+        let value = read(self);
+        self.path.truncate(outside);
+        value
+    }
+
+    /// Reads one value that stands by itself.
+    pub(super) fn whole<T: Field>(value: &Value) -> Result<T, Wrong> {
+        let mut reader = Self::default();
+        let read = T::read(value, &mut reader);
+        reader.end(read)
+    }
+
+    /// What was read, if nothing was wrong.
+    pub(super) fn end<T>(self, read: T) -> Result<T, Wrong> {
+        self.wrong.map_or(Ok(read), Err)
     }
 }
 
@@ -47,95 +117,59 @@ pub(super) trait Field: Sized {
     /// Null, or an empty list or object, if it says nothing.
     fn write(&self) -> Value;
 
-    /// From a value that is not null.
-    fn read(value: Value) -> Result<Self, Wrong>;
-
-    /// What it is where nothing is said; `None` if it must be said.
-    fn unsaid() -> Option<Self> {
-        None
-    }
+    /// From a value; null says nothing.
+    fn read(value: &Value, reader: &mut Reader) -> Self;
 }
 
-/// The fields of an object.
-#[derive(Default)]
-pub(super) struct Fields(Map<String, Value>);
-
-impl Fields {
-    /// All of a value, if it is an object with none but these names.
-    pub(super) fn of(value: Value, names: &[&str]) -> Result<Self, Wrong> {
-        let Value::Object(map) = value else { return Err(Wrong::expected("an object", &value)) };
-        match map.keys().find(|name| !names.contains(&name.as_str())) {
-            Some(name) => {
-                Err(Wrong::here(format!("not a field here; the fields are: {}", names.join(", "))).within(name))
-            }
-            None => Ok(Self(map)),
-        }
-    }
-
-    /// Takes one of them out.
-    pub(super) fn take<T: Field>(&mut self, name: &str) -> Result<T, Wrong> {
-        match self.0.remove(name) {
-            None | Some(Value::Null) => T::unsaid().ok_or_else(|| Wrong::here(format!("{name} is missing"))),
-            Some(value) => T::read(value),
-        }
-        .map_err(|wrong| wrong.within(name))
-    }
-
-    /// Adds one, if it says something.
-    pub(super) fn put(&mut self, name: &str, value: Value) {
-        let says_nothing = match &value {
-            Value::Null => true,
-            Value::Array(list) => list.is_empty(),
-            Value::Object(map) => map.is_empty(),
-            _ => false,
-        };
-        if !says_nothing {
-            self.0.insert(name.to_owned(), value);
-        }
-    }
-}
-
-impl From<Fields> for Value {
-    fn from(fields: Fields) -> Self {
-        Self::Object(fields.0)
+/// Adds a field to an object, if it says something.
+pub(super) fn put(fields: &mut Object, name: &str, value: Value) {
+    let says_nothing = match &value {
+        Value::Null => true,
+        Value::Array(list) => list.is_empty(),
+        Value::Object(object) => object.is_empty(),
+        _ => false,
+    };
+    if !says_nothing {
+        fields.insert(name, value);
     }
 }
 
 /// A record: every field of it. A field of the struct that is missing here does not compile.
 macro_rules! record {
-    ($name:ident: $($field:ident),+ $(; $unsaid:expr)?) => {
+    ($name:ident: $($field:ident),+) => {
         impl Field for $name {
             fn write(&self) -> Value {
                 let Self { $($field),+ } = self;
-                let mut fields = Fields::default();
-                $(fields.put(stringify!($field), $field.write());)+
-                fields.into()
+                let mut fields = Object::new();
+                $(put(&mut fields, stringify!($field), $field.write());)+
+                Value::Object(fields)
             }
 
-            fn read(value: Value) -> Result<Self, Wrong> {
-                let mut fields = Fields::of(value, &[$(stringify!($field)),+])?;
-                Ok(Self { $($field: fields.take(stringify!($field))?),+ })
+            fn read(value: &Value, reader: &mut Reader) -> Self {
+                let fields = reader.fields(value, &[$(stringify!($field)),+]);
+                Self { $($field: reader.field(fields, stringify!($field))),+ }
             }
-
-            $(fn unsaid() -> Option<Self> {
-                Some($unsaid)
-            })?
         }
     };
 }
 
 /// A choice of words. A variant that is missing here does not compile.
 macro_rules! choice {
-    ($name:ident: $($word:literal $variant:ident),+) => {
+    ($name:ident: $first_word:literal $first:ident $(, $word:literal $variant:ident)+) => {
         impl Field for $name {
             fn write(&self) -> Value {
-                Value::from(match self { $(Self::$variant => $word),+ })
+                Value::from(match self { Self::$first => $first_word, $(Self::$variant => $word),+ })
             }
 
-            fn read(value: Value) -> Result<Self, Wrong> {
+            fn read(value: &Value, reader: &mut Reader) -> Self {
                 match value.as_str() {
-                    $(Some($word) => Ok(Self::$variant),)+
-                    _ => Err(Wrong::expected(concat!("one of", $(" \"", $word, "\""),+), &value)),
+                    Some($first_word) => Self::$first,
+                    $(Some($word) => Self::$variant,)+
+                    _ => {
+                        let words = concat!("one of \"", $first_word, "\"" $(, " \"", $word, "\"")+);
+                        reader.expected(words, value);
+                        Self::$first
+                    }
                 }
             }
         }
@@ -143,8 +177,7 @@ macro_rules! choice {
 }
 
 record!(ConditionsInput:
-    cap_kpa, coolant_c, bay_air_c, coolant, altitude_m, tape_error_mm, angle_error_deg, flow_l_min, filler_at_z_mm, stands;
-    Self::default());
+    cap_kpa, coolant_c, bay_air_c, coolant, altitude_m, tape_error_mm, angle_error_deg, flow_l_min, filler_at_z_mm, stands);
 record!(CoolantInput: glycol, percent_by_volume);
 record!(StandsInput: nose_up_deg);
 record!(RunInput:
@@ -168,23 +201,16 @@ choice!(KindInput: "hot" Hot, "moving" Moving, "sharp" Sharp, "solid" Solid);
 choice!(SideInput: "pump inlet" PumpInlet, "other" Other);
 choice!(SleeveInput: "none" None, "new" New, "dirty" Dirty);
 
-impl Field for Value {
-    fn write(&self) -> Value {
-        self.clone()
-    }
-
-    fn read(value: Value) -> Result<Self, Wrong> {
-        Ok(value)
-    }
-}
-
 impl Field for bool {
     fn write(&self) -> Value {
         Value::from(*self)
     }
 
-    fn read(value: Value) -> Result<Self, Wrong> {
-        value.as_bool().ok_or_else(|| Wrong::expected("true or false", &value))
+    fn read(value: &Value, reader: &mut Reader) -> Self {
+        value.as_bool().unwrap_or_else(|| {
+            reader.expected("true or false", value);
+            false
+        })
     }
 }
 
@@ -193,8 +219,11 @@ impl Field for f64 {
         Value::from(*self)
     }
 
-    fn read(value: Value) -> Result<Self, Wrong> {
-        value.as_f64().ok_or_else(|| Wrong::expected("a number", &value))
+    fn read(value: &Value, reader: &mut Reader) -> Self {
+        value.as_f64().unwrap_or_else(|| {
+            reader.expected("a number", value);
+            0.0
+        })
     }
 }
 
@@ -203,11 +232,12 @@ impl Field for String {
         Value::from(self.as_str())
     }
 
-    fn read(value: Value) -> Result<Self, Wrong> {
-        match value {
-            Value::String(text) => Ok(text),
-            other => Err(Wrong::expected("a text", &other)),
-        }
+    fn read(value: &Value, reader: &mut Reader) -> Self {
+        let text = value.as_str().unwrap_or_else(|| {
+            reader.expected("a text", value);
+            ""
+        });
+        text.to_owned()
     }
 }
 
@@ -216,12 +246,8 @@ impl<T: Field> Field for Option<T> {
         self.as_ref().map_or(Value::Null, T::write)
     }
 
-    fn read(value: Value) -> Result<Self, Wrong> {
-        T::read(value).map(Some)
-    }
-
-    fn unsaid() -> Option<Self> {
-        Some(None)
+    fn read(value: &Value, reader: &mut Reader) -> Self {
+        (!value.is_null()).then(|| T::read(value, reader))
     }
 }
 
@@ -230,98 +256,100 @@ impl<T: Field> Field for Vec<T> {
         Value::Array(self.iter().map(T::write).collect())
     }
 
-    fn read(value: Value) -> Result<Self, Wrong> {
-        let Value::Array(list) = value else { return Err(Wrong::expected("a list", &value)) };
-        let entry = |(i, value)| T::read(value).map_err(|wrong| wrong.within(&format!("[{i}]")));
-        list.into_iter().enumerate().map(entry).collect()
-    }
-
-    fn unsaid() -> Option<Self> {
-        Some(Self::new())
+    fn read(value: &Value, reader: &mut Reader) -> Self {
+        let list = if value.is_null() { &[] } else { reader.list(value) };
+        let entry = |(i, value)| reader.within(&format!("[{i}]"), |reader| T::read(value, reader));
+        list.iter().enumerate().map(entry).collect()
     }
 }
 
 impl Field for BTreeMap<String, String> {
     fn write(&self) -> Value {
-        Value::Object(self.iter().map(|(name, text)| (name.clone(), text.write())).collect())
+        let mut fields = Object::new();
+        for (name, text) in self {
+            fields.insert(name, text.write());
+        }
+        Value::Object(fields)
     }
 
-    fn read(value: Value) -> Result<Self, Wrong> {
-        let Value::Object(map) = value else { return Err(Wrong::expected("an object", &value)) };
-        let entry = |(name, value): (String, Value)| match String::read(value) {
-            Ok(text) => Ok((name, text)),
-            Err(wrong) => Err(wrong.within(&name)),
-        };
-        map.into_iter().map(entry).collect()
-    }
-
-    fn unsaid() -> Option<Self> {
-        Some(Self::new())
+    fn read(value: &Value, reader: &mut Reader) -> Self {
+        let mut texts = Self::new();
+        match value {
+            Value::Object(fields) => {
+                for (name, _) in fields.iter() {
+                    texts.insert(name.to_owned(), reader.field(fields, name));
+                }
+            }
+            Value::Null => {}
+            other => reader.expected("an object", other),
+        }
+        texts
     }
 }
 
 impl Field for Triple {
     fn write(&self) -> Value {
-        Value::Array(self.iter().map(f64::write).collect())
+        Value::from(*self)
     }
 
-    fn read(value: Value) -> Result<Self, Wrong> {
-        let length = value.as_array().map(Vec::len);
-        if length != Some(3) {
-            return Err(Wrong::expected("a list of 3 numbers", &value));
+    fn read(value: &Value, reader: &mut Reader) -> Self {
+        let mut numbers = [0.0; 3];
+        match value {
+            Value::Array(list) if list.len() == numbers.len() => numbers.copy_from_slice(&Vec::read(value, reader)),
+            other => reader.expected("a list of 3 numbers", other),
         }
-        let numbers = Vec::<f64>::read(value)?;
-        Ok([numbers[0], numbers[1], numbers[2]])
+        numbers
     }
 }
 
 impl Field for FormInput {
     fn write(&self) -> Value {
-        let mut fields = Fields::default();
+        let mut fields = Object::new();
         let form = match self {
             Self::Rod { from_mm, to_mm, diameter_mm } => {
-                fields.put("from_mm", from_mm.write());
-                fields.put("to_mm", to_mm.write());
-                fields.put("diameter_mm", diameter_mm.write());
+                put(&mut fields, "from_mm", from_mm.write());
+                put(&mut fields, "to_mm", to_mm.write());
+                put(&mut fields, "diameter_mm", diameter_mm.write());
                 "rod"
             }
             Self::Ball { at_mm, diameter_mm } => {
-                fields.put("at_mm", at_mm.write());
-                fields.put("diameter_mm", diameter_mm.write());
+                put(&mut fields, "at_mm", at_mm.write());
+                put(&mut fields, "diameter_mm", diameter_mm.write());
                 "ball"
             }
             Self::Box { from_mm, to_mm } => {
-                fields.put("from_mm", from_mm.write());
-                fields.put("to_mm", to_mm.write());
+                put(&mut fields, "from_mm", from_mm.write());
+                put(&mut fields, "to_mm", to_mm.write());
                 "box"
             }
         };
-        Value::Object(Map::from_iter([(form.to_owned(), fields.into())]))
+        Value::object([(form, Value::Object(fields))])
     }
 
-    fn read(value: Value) -> Result<Self, Wrong> {
-        let mut forms = Fields::of(value, &["rod", "ball", "box"])?.0.into_iter();
-        let (Some((form, value)), None) = (forms.next(), forms.next()) else {
-            return Err(Wrong::here("must be one of rod, ball, box".to_owned()));
+    fn read(value: &Value, reader: &mut Reader) -> Self {
+        let mut forms = reader.fields(value, &["rod", "ball", "box"]).iter();
+        let (form, value) = match (forms.next(), forms.next()) {
+            (Some(only), None) => only,
+            _ => {
+                reader.wrong("must be one of rod, ball, box".to_owned());
+                ("box", &Value::Null)
+            }
         };
-        let read = || {
-            Ok(match form.as_str() {
-                "rod" => {
-                    let mut fields = Fields::of(value, &["from_mm", "to_mm", "diameter_mm"])?;
-                    let (from_mm, to_mm) = (fields.take("from_mm")?, fields.take("to_mm")?);
-                    Self::Rod { from_mm, to_mm, diameter_mm: fields.take("diameter_mm")? }
-                }
-                "ball" => {
-                    let mut fields = Fields::of(value, &["at_mm", "diameter_mm"])?;
-                    Self::Ball { at_mm: fields.take("at_mm")?, diameter_mm: fields.take("diameter_mm")? }
-                }
-                _ => {
-                    let mut fields = Fields::of(value, &["from_mm", "to_mm"])?;
-                    Self::Box { from_mm: fields.take("from_mm")?, to_mm: fields.take("to_mm")? }
-                }
-            })
-        };
-        read().map_err(|wrong: Wrong| wrong.within(&form))
+        reader.within(form, |reader| match form {
+            "rod" => {
+                let fields = reader.fields(value, &["from_mm", "to_mm", "diameter_mm"]);
+                let (from_mm, to_mm) = (reader.field(fields, "from_mm"), reader.field(fields, "to_mm"));
+                Self::Rod { from_mm, to_mm, diameter_mm: reader.field(fields, "diameter_mm") }
+            }
+            "ball" => {
+                let fields = reader.fields(value, &["at_mm", "diameter_mm"]);
+                Self::Ball { at_mm: reader.field(fields, "at_mm"), diameter_mm: reader.field(fields, "diameter_mm") }
+            }
+            _ => {
+                let fields = reader.fields(value, &["from_mm", "to_mm"]);
+                Self::Box { from_mm: reader.field(fields, "from_mm"), to_mm: reader.field(fields, "to_mm") }
+            }
+        })
     }
 }
 
@@ -333,11 +361,14 @@ impl Field for BeadInput {
         }
     }
 
-    fn read(value: Value) -> Result<Self, Wrong> {
+    fn read(value: &Value, reader: &mut Reader) -> Self {
         match value {
-            Value::String(word) => Ok(Self::Word(word)),
-            Value::Number(_) => f64::read(value).map(Self::Diameter),
-            other => Err(Wrong::expected("a diameter or \"none\"", &other)),
+            Value::String(word) => Self::Word(word.clone()),
+            Value::Number(diameter) => Self::Diameter(*diameter),
+            other => {
+                reader.expected("a diameter or \"none\"", other);
+                Self::Diameter(0.0)
+            }
         }
     }
 }
@@ -346,14 +377,17 @@ impl Field for TurnsInput {
     fn write(&self) -> Value {
         match self {
             Self::Word(word) => word.write(),
-            Self::About { about } => Value::Object(Map::from_iter([("about".to_owned(), about.write())])),
+            Self::About { about } => Value::object([("about", about.write())]),
         }
     }
 
-    fn read(value: Value) -> Result<Self, Wrong> {
+    fn read(value: &Value, reader: &mut Reader) -> Self {
         match value {
-            Value::String(word) => Ok(Self::Word(word)),
-            other => Ok(Self::About { about: Fields::of(other, &["about"])?.take("about")? }),
+            Value::String(word) => Self::Word(word.clone()),
+            other => {
+                let fields = reader.fields(other, &["about"]);
+                Self::About { about: reader.field(fields, "about") }
+            }
         }
     }
 }

@@ -2,10 +2,10 @@
 
 mod fields;
 
-use fields::{Field, Fields, Wrong};
+use crate::json::{self, NotJson, Object, Value};
+use fields::{Field, Reader, Wrong, put};
 use job::input::{Input, RunInput};
 use job::{Problem, Report};
-use serde_json::Value;
 use std::fmt;
 
 /// First field of every job file.
@@ -27,7 +27,7 @@ pub enum BadFile {
         /// Column, from 1.
         column: usize,
         /// What the reader says.
-        what: String,
+        what: &'static str,
     },
     /// JSON, but not a job file.
     NotAJob,
@@ -72,6 +72,12 @@ pub struct Opened {
     pub problems: Vec<Problem>,
 }
 
+impl From<NotJson> for BadFile {
+    fn from(NotJson { line, column, what }: NotJson) -> Self {
+        Self::NotJson { line, column, what }
+    }
+}
+
 impl From<Wrong> for BadFile {
     fn from(Wrong { path, what }: Wrong) -> Self {
         Self::Field { field: path, what }
@@ -87,11 +93,7 @@ pub fn read(text: &str) -> Result<Opened, BadFile> {
     if text.len() > LONGEST {
         return Err(BadFile::TooLong);
     }
-    let value: Value = serde_json::from_str(text).map_err(|why| BadFile::NotJson {
-        line: why.line(),
-        column: why.column(),
-        what: why.to_string(),
-    })?;
+    let value = json::read(text)?;
     if value.get("format").and_then(Value::as_str) != Some(FORMAT) {
         return Err(BadFile::NotAJob);
     }
@@ -100,14 +102,15 @@ pub fn read(text: &str) -> Result<Opened, BadFile> {
         Some(version) if version > VERSION => return Err(BadFile::Newer { version }),
         _ => return Err(BadFile::Field { field: "version".to_owned(), what: format!("must be {VERSION}") }),
     }
-    let mut fields = Fields::of(value, &["format", "version", "car", "conditions", "runs"])?;
-    let mut input = Input { car: fields.take("car")?, conditions: fields.take("conditions")?, runs: Vec::new() };
-    let Some(runs) = fields.take::<Option<Vec<Value>>>("runs")? else {
-        return Err(BadFile::Field { field: "runs".to_owned(), what: "missing".to_owned() });
-    };
+    let mut reader = Reader::default();
+    let fields = reader.fields(&value, &["format", "version", "car", "conditions", "runs"]);
+    let car = reader.field(fields, "car");
+    let conditions: Option<_> = reader.field(fields, "conditions");
+    let runs = reader.values(fields, "runs");
+    let mut input = reader.end(Input { car, conditions: conditions.unwrap_or_default(), runs: Vec::new() })?;
     let (mut places, mut problems) = (Vec::new(), Vec::new());
-    for (index, value) in runs.into_iter().enumerate() {
-        match RunInput::read(value) {
+    for (index, run) in runs.iter().enumerate() {
+        match Reader::whole::<RunInput>(run) {
             Ok(run) => {
                 input.runs.push(run);
                 places.push(index);
@@ -127,15 +130,14 @@ pub fn read(text: &str) -> Result<Opened, BadFile> {
 #[must_use]
 pub fn write(input: &Input) -> String {
     let Input { car, conditions, runs } = input;
-    let mut fields = Fields::default();
-    fields.put("format", FORMAT.into());
-    fields.put("version", VERSION.into());
-    fields.put("car", car.write());
-    fields.put("conditions", conditions.write());
-    let mut file = Value::from(fields);
+    let mut fields = Object::new();
+    fields.insert("format", FORMAT.into());
+    fields.insert("version", (VERSION as f64).into());
+    put(&mut fields, "car", car.write());
+    put(&mut fields, "conditions", conditions.write());
     // A job without a run says so.
-    file["runs"] = runs.write();
-    file.to_string()
+    fields.insert("runs", runs.write());
+    Value::Object(fields).to_string()
 }
 
 /// From the text of a job file to the report, with every problem in it under the run's place in the file.
