@@ -16,10 +16,12 @@
 //! assert_eq!(refused.likely.as_deref(), Some("5/8 in"));
 //! ```
 
+mod decimal;
 mod misread;
 mod number;
 mod print;
 
+pub use decimal::read_decimal;
 pub use misread::{Misread, Wrong};
 pub use print::{print_angle, print_length, print_pressure, print_temperature};
 

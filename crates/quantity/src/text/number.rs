@@ -1,6 +1,6 @@
 //! Takes a typed text apart: one number, decimal or fraction, and what stands after it.
 
-use super::{Misread, Wrong};
+use super::{Misread, Wrong, read_decimal};
 
 /// Characters in the longest text that is read. "-123 15/16 inches" has 17; the rest is room for spaces.
 const LONGEST: usize = 40;
@@ -20,7 +20,7 @@ pub(super) struct Typed<'a> {
     pub(super) is_fraction: bool,
     /// The number as it was written, without its sign.
     pub(super) number: &'a str,
-    /// What stands after the number: small letters, no spaces, no full stop at the end. Empty when nothing does.
+    /// What stands after the number: A to Z in small letters, no spaces, no full stop at the end. Empty when nothing does.
     pub(super) unit: String,
 }
 
@@ -38,7 +38,7 @@ impl<'a> Typed<'a> {
         let end = unsigned.find(|c| !may_stand_in_a_number(c)).unwrap_or(unsigned.len());
         let (number, unit) = unsigned.split_at(end);
         let number = number.trim_end();
-        let unit: String = unit.chars().filter(|c| !c.is_whitespace()).flat_map(char::to_lowercase).collect();
+        let unit: String = unit.chars().filter(|c| !c.is_whitespace()).map(|c| c.to_ascii_lowercase()).collect();
 
         let is_fraction = number.contains(is_fraction_character);
         let magnitude = if is_fraction { fraction(number)? } else { decimal(number)? };
@@ -82,8 +82,8 @@ fn decimal(number: &str) -> Result<f64, Misread> {
     if number.chars().filter(|c| is_mark(*c)).count() > 1 {
         return Err(Wrong::SecondMark.into());
     }
-    // The standard library gives the nearest double to a decimal text, so a typed 16.1 is the 16.1 of the tables.
-    number.replace(',', ".").parse().map_err(|_| Wrong::NotOneNumber.into())
+    // The nearest double, so a typed 16.1 is the 16.1 of the tables.
+    read_decimal(&number.replace(',', ".")).ok_or(Wrong::NotOneNumber.into())
 }
 
 /// "5/8", "1 1/4", "1-1/4", "½", "1½", "1 ½".
@@ -126,5 +126,5 @@ fn whole(digits: &str) -> Option<f64> {
     if digits.is_empty() || !digits.chars().all(|c| c.is_ascii_digit()) {
         return None;
     }
-    digits.parse().ok()
+    read_decimal(digits)
 }

@@ -1,6 +1,7 @@
 //! Reads a text as a value: any text at all is read or refused, with the place of what is wrong.
 
 use super::{Object, Value};
+use quantity::text::read_decimal;
 use std::fmt;
 
 /// Most lists and objects inside one another: a deeper text is refused before it eats the stack (our choice; a job file
@@ -170,8 +171,7 @@ impl Reader<'_> {
             self.at += usize::from(matches!(self.byte(), b'+' | b'-'));
             self.digits()?;
         }
-        // Cannot fail: the grammar of JSON is part of that of Rust.
-        let number: f64 = self.text[start..self.at].parse().unwrap_or(f64::INFINITY);
+        let number = read_decimal(&self.text[start..self.at]).unwrap_or(f64::INFINITY);
         if number.is_infinite() {
             self.at -= 1;
             return Err("the number is too large");
