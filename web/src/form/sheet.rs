@@ -6,7 +6,7 @@ use crate::el::{El, Node, afterwards, button, div, el, link, live, many, memo, n
 use crate::words;
 use job::Problem;
 use leptos::prelude::*;
-use quantity::text::LengthUnit;
+use quantity::text::{LengthUnit, read_decimal};
 use wasm_bindgen::JsCast;
 use web_sys::{Element, HtmlDetailsElement};
 
@@ -100,7 +100,7 @@ fn slip_of(draft: &Draft, problems: &[Problem], field: &Field) -> Option<Slip> {
         return Some(slip.clone());
     }
     problems.iter().find(|problem| is_of(problem, field)).map(|problem| {
-        let a_number = problem.right.parse::<f64>().is_ok();
+        let a_number = read_decimal(&problem.right).is_some();
         let what = if a_number {
             problem.wrong.clone()
         } else {

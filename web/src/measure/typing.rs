@@ -1,7 +1,7 @@
 //! A number while it is being typed on the keypad: digits and one decimal mark, or whole inches and parts of one.
 
 use quantity::Length;
-use quantity::text::LengthUnit;
+use quantity::text::{LengthUnit, read_decimal};
 
 /// Digits before they are more than anyone has under a bonnet (our choice).
 const MOST: usize = 6;
@@ -71,8 +71,7 @@ impl Typing {
     /// In millimetres; `None` if no number was typed.
     pub(super) fn mm(&self, unit: LengthUnit) -> Option<f64> {
         let parts = f64::from(self.sixteenths) / 16.0;
-        let whole =
-            if self.digits.is_empty() && self.sixteenths > 0 { 0.0 } else { self.digits.parse::<f64>().ok()? };
+        let whole = if self.digits.is_empty() && self.sixteenths > 0 { 0.0 } else { read_decimal(&self.digits)? };
         Some(match unit {
             LengthUnit::Millimetre => whole,
             LengthUnit::Inch => Length::inches(whole + parts).as_mm(),

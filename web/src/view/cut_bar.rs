@@ -5,7 +5,7 @@ use crate::el::{El, Node, button, div, el, label, live, many, path, pattern, rec
 use crate::form::Draft;
 use job::CandidateReport;
 use leptos::prelude::*;
-use quantity::text::LengthUnit;
+use quantity::text::{LengthUnit, read_decimal};
 
 /// Width of the picture; the axis runs over all of it.
 const WIDTH: f64 = 180.0;
@@ -88,7 +88,7 @@ pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft
             .put(path("d", format!("M0 6H{WIDTH}V30H0Z")))
     };
     let dragged = move |text: String| {
-        if let Ok(mm) = text.parse::<f64>() {
+        if let Some(mm) = read_decimal(&text) {
             move_to(mm);
         }
     };
