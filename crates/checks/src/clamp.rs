@@ -76,7 +76,7 @@ pub fn clamps_for<'a>(spigot: &Spigot, hose: &Hose, stock: &'a Stock) -> Vec<Cla
         };
         let smaller = of_kind().filter(|c| c.greatest < best.greatest).max_by(|a, b| a.greatest.total_cmp(&b.greatest));
         let tail = if best.band_greatest <= seat_room { 6.0 } else { 3.0 };
-        chosen.push(ClampChoice {
+        let choice = ClampChoice {
             clamp: best,
             closes_on,
             opens_over,
@@ -86,9 +86,10 @@ pub fn clamps_for<'a>(spigot: &Spigot, hose: &Hose, stock: &'a Stock) -> Vec<Cla
                 ClampKind::SpringBand => None,
             },
             not_smaller: smaller.map(|smaller| why_not(smaller, closes_on, opens_over)),
-        });
+        };
+        let behind = chosen.partition_point(|other| other.clamp.band_greatest <= best.band_greatest);
+        chosen.insert(behind, choice);
     }
-    chosen.sort_by(|a, b| a.clamp.band_greatest.total_cmp(&b.clamp.band_greatest));
     chosen
 }
 

@@ -22,13 +22,13 @@ pub struct SolvedRun {
 pub fn solve(job: &Job, stock: &Stock, mut on_run: impl FnMut(usize, &SolvedRun) -> ControlFlow<()>) -> Report {
     let mut solved = Vec::new();
     for (number, run) in job.runs.iter().enumerate() {
-        let (mut found, rejected) = candidates(run, &job.conditions, stock);
-        best_first(&mut found);
-        let turned_round = found
+        let (found, rejected) = candidates(run, &job.conditions, stock);
+        let candidates = best_first(found);
+        let turned_round = candidates
             .first()
             .filter(|best| best.sound.is_empty())
             .and_then(|best| turned_round(run, &job.conditions, stock, &best.hose));
-        let done = SolvedRun { run: run.clone(), candidates: found, rejected, turned_round };
+        let done = SolvedRun { run: run.clone(), candidates, rejected, turned_round };
         let go_on = on_run(number, &done);
         solved.push(done);
         if go_on.is_break() {

@@ -142,10 +142,10 @@ impl Solver {
             let Ok(lie) = self.settle_and_refine(&asked, STEPS) else { continue };
             let same = |other: &Lie| other.same_as(&lie) || other.same_but_turned(&lie);
             if !found.iter().any(same) {
-                found.push(lie);
+                let behind = found.partition_point(|other| other.total_energy() <= lie.total_energy());
+                found.insert(behind, lie);
             }
         }
-        found.sort_by(|a, b| a.total_energy().total_cmp(&b.total_energy()));
         match why {
             Some(why) if found.is_empty() => Err(why),
             _ => Ok(found),

@@ -24,13 +24,9 @@ pub(super) fn limit(finding: &FindingReport, reader: LengthUnit) -> Option<Strin
 
 /// What was checked, what fails first; and apart from it what was not.
 pub(super) fn sorted(findings: &[FindingReport]) -> (Vec<&FindingReport>, Vec<&FindingReport>) {
-    let (not, mut done): (Vec<_>, Vec<_>) = findings.iter().partition(|finding| finding.verdict == "not checked");
-    done.sort_by_key(|finding| match finding.verdict.as_str() {
-        "fail" => 0,
-        "warn" => 1,
-        _ => 2,
-    });
-    (done, not)
+    let of = |verdict: &'static str| findings.iter().filter(move |finding| finding.verdict == verdict);
+    let done = of("fail").chain(of("warn")).chain(of("pass")).collect();
+    (done, of("not checked").collect())
 }
 
 /// What was not checked, by name.

@@ -383,14 +383,17 @@ impl<J: Judge> Search<'_, J> {
 
     /// The spans in which every lie there is passes, shortest first.
     fn passing(&mut self, of: fn(&Margin) -> f64) -> Vec<Span> {
-        let mut edges = Vec::new();
+        let mut found = Vec::new();
         for branch in 0..self.branches.len() {
-            self.edges(branch, of, &mut edges);
+            self.edges(branch, of, &mut found);
             if self.branches.len() > 1 {
-                self.edges_of_ease(branch, &mut edges);
+                self.edges_of_ease(branch, &mut found);
             }
         }
-        edges.sort_by(f64::total_cmp);
+        let mut edges: Vec<f64> = Vec::new();
+        for edge in found {
+            edges.insert(edges.partition_point(|shorter| *shorter < edge), edge);
+        }
         edges.dedup_by(|a, b| (*a - *b).abs() < EDGE);
         let mut spans: Vec<Span> = Vec::new();
         for pair in edges.windows(2) {

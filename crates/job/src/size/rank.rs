@@ -29,9 +29,14 @@ fn order(a: &Candidate, b: &Candidate) -> Ordering {
         .then(heat_limit(a).total_cmp(&heat_limit(b)))
 }
 
-/// Sorts the best first. Equal candidates keep the order of the table.
-pub(crate) fn best_first(candidates: &mut [Candidate]) {
-    candidates.sort_by(order);
+/// The best first. Equal candidates keep the order of the table.
+pub(crate) fn best_first(candidates: Vec<Candidate>) -> Vec<Candidate> {
+    let mut ranked: Vec<Candidate> = Vec::new();
+    for candidate in candidates {
+        let behind = ranked.partition_point(|other| order(other, &candidate).is_le());
+        ranked.insert(behind, candidate);
+    }
+    ranked
 }
 
 /// Why this candidate stands behind the best.

@@ -154,7 +154,10 @@ pub fn answer(text: &str, stock: &stock::Stock) -> Result<Report, BadFile> {
     for run in &mut report.runs {
         run.run = place(run.run);
     }
-    report.problems.extend(opened.problems);
-    report.problems.sort_by_key(|problem| problem.run);
+    // Those of the whole job come first, then those of its runs in the order of the file.
+    for problem in opened.problems {
+        let behind = report.problems.partition_point(|other| other.run <= problem.run);
+        report.problems.insert(behind, problem);
+    }
     Ok(report)
 }
