@@ -141,3 +141,24 @@ fn what_was_not_said_of_the_mounting_is_taken_and_told() {
     let says = |name: &str, place: &str| assumed.iter().any(|line| line.contains(name) && line.contains(place));
     assert!(says("exhaust pipe", "engine") && says("battery tray", "body"), "{assumed:?}");
 }
+
+#[test]
+fn the_first_hose_alone_is_told_as_it_is_told_among_all() {
+    let mut parts = Vec::new();
+    let whole = share::answer_in_parts(&example(), &stock::Stock::built_in(), |part| parts.push(part)).expect("a job");
+    assert_eq!(whole, answer(&example()));
+    let [part] = parts.as_slice() else { panic!("{} parts", parts.len()) };
+    let (first, best) = (only(part), only(&whole));
+    // All but how the window moves with the stiffness, which follows.
+    assert_eq!(first.cut_window_if_half_as_stiff_mm, None);
+    let without =
+        CandidateReport { cut_window_if_half_as_stiff_mm: None, cut_window_if_twice_as_stiff_mm: None, ..best.clone() };
+    assert_eq!(*first, without);
+}
+
+#[test]
+fn where_the_first_hose_does_not_pass_nothing_is_told_before_all_are_tried() {
+    let tight = changed(&example(), |job| job["runs"][0]["try_cut_mm"] = json!(425));
+    let whole = share::answer_in_parts(&tight, &stock::Stock::built_in(), |part| panic!("{part:?}")).expect("a job");
+    assert_eq!(only(&whole).verdict, "fail");
+}

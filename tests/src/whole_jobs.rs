@@ -127,7 +127,7 @@ pub(crate) fn thing(draw: &mut Draw, a: Vec3, b: Vec3) -> Value {
 }
 
 /// Fields that may be null, because what they tell may not be there; every other one is due.
-const MAY_BE_NULL: [&str; 18] = [
+const MAY_BE_NULL: [&str; 23] = [
     "cut_window_mm",
     "calm_window_mm",
     "shorter_fails",
@@ -143,6 +143,13 @@ const MAY_BE_NULL: [&str; 18] = [
     "torque_plus_minus_nm",
     "torque_source",
     "not_smaller",
+    // Asked only where no length works.
+    "turned_round",
+    // Limits that the hose or the thing does not have.
+    "bend_fails_below_mm",
+    "bend_warns_below_mm",
+    "fails_below_mm",
+    "warns_below_mm",
     // Of a finding; `finding_faults` says when they are due all the same.
     "actual",
     "allowed",

@@ -31,7 +31,7 @@ pub use report::{
 };
 pub use run::{Job, Run};
 pub use size::{Buy, Marks};
-pub use solve::{SolvedRun, solve};
+pub use solve::{SolvedRun, solve, solve_first};
 
 use std::ops::ControlFlow;
 use stock::Stock;
@@ -43,4 +43,12 @@ pub fn answer(input: &input::Input, stock: &Stock) -> Report {
     let mut report = solve(&accepted.job, stock, |_, _| ControlFlow::Continue(()));
     report.problems = accepted.problems;
     report
+}
+
+/// The same for the first hose alone; see [`solve_first`].
+#[must_use]
+pub fn first_answer(input: &input::Input, stock: &Stock) -> Option<Report> {
+    let accepted = accept(input);
+    let report = solve_first(&accepted.job, stock)?;
+    Some(Report { problems: accepted.problems, ..report })
 }

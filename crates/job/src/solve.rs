@@ -1,7 +1,8 @@
 //! One run after another: every hose that could serve it, laid, judged and ranked.
 
-use crate::size::{Candidate, Rejected, best_first, candidates, turned_round};
+use crate::size::{Candidate, Rejected, best_first, candidates, first_candidates, turned_round};
 use crate::{Job, Report, Run, report};
+use checks::Verdict;
 use std::ops::ControlFlow;
 use stock::Stock;
 
@@ -36,4 +37,17 @@ pub fn solve(job: &Job, stock: &Stock, mut on_run: impl FnMut(usize, &SolvedRun)
         }
     }
     report::tell(&solved, stock)
+}
+
+/// What can be shown while the rest is worked out: for every run the hoses of the first size that goes on it.
+///
+/// `None` unless the best of them passes: what does better, or comes nearest, is only known when all have been tried.
+pub fn solve_first(job: &Job, stock: &Stock) -> Option<Report> {
+    let first = |run: &Run| {
+        let candidates = best_first(first_candidates(run, &job.conditions, stock));
+        candidates.first().filter(|best| best.verdict() != Verdict::Fail)?;
+        Some(SolvedRun { run: run.clone(), candidates, rejected: Vec::new(), turned_round: None })
+    };
+    let solved = job.runs.iter().map(first).collect::<Option<Vec<_>>>()?;
+    (!solved.is_empty()).then(|| report::tell(&solved, stock))
 }

@@ -19,4 +19,4 @@ mod file;
 pub mod json;
 pub mod link;
 
-pub use file::{BadFile, FORMAT, LONGEST, Opened, VERSION, answer, read, write};
+pub use file::{BadFile, FORMAT, LONGEST, Opened, VERSION, answer, answer_in_parts, read, write};

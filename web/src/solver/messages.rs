@@ -25,6 +25,13 @@ pub enum Tell {
         /// Which build it is.
         build: String,
     },
+    /// The answer of the first hose, while the others are worked out.
+    Part {
+        /// The ticket of the question.
+        ticket: u32,
+        /// The report.
+        report: Report,
+    },
     /// The answer.
     Done {
         /// The ticket of the question.
@@ -76,6 +83,11 @@ impl Cross for Tell {
                 ticket.write(to);
                 text.write(to);
             }
+            Self::Part { ticket, report } => {
+                3_u32.write(to);
+                ticket.write(to);
+                report.write(to);
+            }
         }
     }
 
@@ -84,6 +96,7 @@ impl Cross for Tell {
             0 => Self::Ready { build: Cross::read(from) },
             1 => Self::Done { ticket: Cross::read(from), report: Cross::read(from) },
             2 => Self::Fault { ticket: Cross::read(from), text: Cross::read(from) },
+            3 => Self::Part { ticket: Cross::read(from), report: Cross::read(from) },
             _ => {
                 from.wrong();
                 Self::Ready { build: String::new() }
@@ -130,6 +143,7 @@ mod tests {
             Tell::Ready { build: build() },
             Tell::Done { ticket: u32::MAX, report: report() },
             Tell::Fault { ticket: 0, text: String::new() },
+            Tell::Part { ticket: 9, report: report() },
         ] {
             assert_eq!(unpacked(&packed(&tell)), Some(tell));
         }

@@ -64,6 +64,12 @@ impl Queue {
         }
     }
 
+    /// Whether this is what is being answered now: a part of it is shown.
+    #[must_use]
+    pub fn is_at_work_on(&self, asked: u32) -> bool {
+        matches!(self.state, State::Busy { ticket, .. } if ticket == asked)
+    }
+
     /// An answer arrived. Returns whether it is still wanted, and what to post next.
     pub fn answered(&mut self, answered: u32, ticket: u32) -> (bool, Option<Post>) {
         match std::mem::take(&mut self.state) {
@@ -133,6 +139,7 @@ mod tests {
         assert_eq!(queue.ask("c".into(), 3), None);
         assert_eq!(queue.answered(1, 4), (true, post(4, "c")));
         assert_eq!(queue.answered(1, 5), (false, None), "an answer to an old question");
+        assert!(queue.is_at_work_on(4) && !queue.is_at_work_on(1), "a part of an old answer is not shown");
         assert_eq!(queue.answered(4, 6), (true, None));
         assert_eq!(queue.state, State::Idle);
     }

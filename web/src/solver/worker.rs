@@ -34,7 +34,8 @@ pub fn run() {
     let answering = scope.clone();
     let ears = EventListener::new(&scope, "message", move |event| {
         let Some(Ask::Solve { ticket, job }) = received(&data(event)) else { return };
-        let tell = match share::answer(&job, &Stock::built_in()) {
+        let first = |report| say(&answering, &Tell::Part { ticket, report });
+        let tell = match share::answer_in_parts(&job, &Stock::built_in(), first) {
             Ok(report) => Tell::Done { ticket, report },
             Err(why) => Tell::Fault { ticket, text: why.to_string() },
         };
@@ -142,6 +143,10 @@ impl Solver {
         let Some(tell) = received(&data(event)) else { return };
         let (heard, post) = match tell {
             Tell::Ready { .. } => (None, self.0.queue.borrow_mut().ready(self.next())),
+            Tell::Part { ticket, report } => {
+                let wanted = self.0.queue.borrow().is_at_work_on(ticket);
+                (wanted.then(|| Heard::Answer(Box::new(report))), None)
+            }
             Tell::Done { ticket, report } => {
                 let (wanted, post) = self.0.queue.borrow_mut().answered(ticket, self.next());
                 (wanted.then(|| Heard::Answer(Box::new(report))), post)

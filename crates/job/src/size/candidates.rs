@@ -150,6 +150,20 @@ fn practical(span: &Span) -> bool {
     span.1 - span.0 >= PRACTICAL
 }
 
+/// All hoses of the first size that goes on both spigots, unsorted, without how the window moves with the stiffness.
+pub(crate) fn first_candidates(run: &Run, conditions: &Conditions, stock: &Stock) -> Vec<Candidate> {
+    let hoses = run.hose.as_ref().map_or(&stock.hoses[..], std::slice::from_ref);
+    let goes_on = |hose: &&Hose| {
+        let bore = Fitting::new(run, conditions, stock, hose).bore;
+        !checks::before_it_lies(&run.from, &run.to, hose, bore).iter().any(|f| f.verdict == Verdict::Fail)
+    };
+    let Some(first) = hoses.iter().find(goes_on) else { return Vec::new() };
+    let fitting = Fitting::new(run, conditions, stock, first);
+    let sized = Sized { windows: fitting.windows(&fitting.section), if_stiffness: [None; 2] };
+    let alike = hoses.iter().filter(|hose| hose.bore == first.bore && hose.outside == first.outside).filter(goes_on);
+    alike.map(|hose| sized.candidate(run, hose, &Fitting::new(run, conditions, stock, hose))).collect()
+}
+
 /// Every hose that could serve, unsorted, and those that could not, one of each size.
 pub(crate) fn candidates(run: &Run, conditions: &Conditions, stock: &Stock) -> (Vec<Candidate>, Vec<Rejected>) {
     let (mut found, mut rejected) = (Vec::new(), Vec::<Rejected>::new());

@@ -6,7 +6,7 @@ mod marks;
 mod rank;
 mod turned;
 
-pub(crate) use candidates::{Candidate, Rejected, candidates};
+pub(crate) use candidates::{Candidate, Rejected, candidates, first_candidates};
 pub use marks::{Buy, Marks};
 pub(crate) use marks::{buy, marks};
 pub(crate) use rank::{best_first, why_behind};

@@ -146,18 +146,36 @@ pub fn write(input: &Input) -> String {
 /// As [`read`].
 pub fn answer(text: &str, stock: &stock::Stock) -> Result<Report, BadFile> {
     let opened = read(text)?;
-    let mut report = job::answer(&opened.input, stock);
-    let place = |run: usize| opened.places.get(run).copied().unwrap_or(run);
-    for problem in &mut report.problems {
-        problem.run = problem.run.map(place);
+    Ok(opened.placed(job::answer(&opened.input, stock)))
+}
+
+/// The same, but `on_first` hears before of the first hose, if that passes: [`job::solve_first`].
+///
+/// # Errors
+/// As [`read`].
+pub fn answer_in_parts(text: &str, stock: &stock::Stock, on_first: impl FnOnce(Report)) -> Result<Report, BadFile> {
+    let opened = read(text)?;
+    if let Some(first) = job::first_answer(&opened.input, stock) {
+        on_first(opened.placed(first));
     }
-    for run in &mut report.runs {
-        run.run = place(run.run);
+    Ok(opened.placed(job::answer(&opened.input, stock)))
+}
+
+impl Opened {
+    /// A report on the input with the places of its runs in the file, and what was wrong in the file.
+    fn placed(&self, mut report: Report) -> Report {
+        let place = |run: usize| self.places.get(run).copied().unwrap_or(run);
+        for problem in &mut report.problems {
+            problem.run = problem.run.map(place);
+        }
+        for run in &mut report.runs {
+            run.run = place(run.run);
+        }
+        // Those of the whole job come first, then those of its runs in the order of the file.
+        for problem in &self.problems {
+            let behind = report.problems.partition_point(|other| other.run <= problem.run);
+            report.problems.insert(behind, problem.clone());
+        }
+        report
     }
-    // Those of the whole job come first, then those of its runs in the order of the file.
-    for problem in opened.problems {
-        let behind = report.problems.partition_point(|other| other.run <= problem.run);
-        report.problems.insert(behind, problem);
-    }
-    Ok(report)
 }
