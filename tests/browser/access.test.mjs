@@ -42,8 +42,11 @@ for (const [name, goThere] of SCREENS) {
       await person.page.emulateMedia({ colorScheme });
       assert.deepEqual(await found(person.page), [], colorScheme);
     }
-    assert.deepEqual(await small(person.page), []);
-    assert.equal(await person.page.evaluate(() => document.documentElement.scrollWidth), width);
+    for (const [wide, high] of PHONES.toReversed()) {
+      await person.page.setViewportSize({ width: wide, height: high });
+      assert.deepEqual(await small(person.page), [], `${wide} wide`);
+      assert.equal(await person.page.evaluate(() => document.documentElement.scrollWidth), wide);
+    }
     assert.deepEqual(person.complaints, []);
   });
 }

@@ -1,9 +1,10 @@
 // Measuring at the car: by taps on the drawing and the keypad, counted; every press counts.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
+import { PHONES, walk } from './lib/screens.mjs';
 import { openWorkshop } from './lib/workshop.mjs';
 
-const SMALL_PHONE = { viewport: { width: 360, height: 640 }, hasTouch: true, isMobile: true };
+const [SMALL_PHONE, LARGE_PHONE] = PHONES.map(([width, height]) => ({ viewport: { width, height }, hasTouch: true, isMobile: true }));
 
 let workshop;
 before(async () => { workshop = await openWorkshop(); });
@@ -16,12 +17,9 @@ async function visit(t, settings = SMALL_PHONE) {
   return visit;
 }
 
-/** The keys of a number, and then the way. */
-const walk = (number, way) => [...String(number), way];
-
 test('a straight run takes twelve taps at most', async (t) => {
-  for (const [size, length] of [['16', 230], ['19', 300], ['13', 185]]) {
-    const person = await visit(t);
+  for (const [size, length, phone] of [['16', 230, SMALL_PHONE], ['19', 300, LARGE_PHONE], ['13', 185, SMALL_PHONE]]) {
+    const person = await visit(t, phone);
     const taps = await person.tapAll([
       'Measure one hose', size, 'A points right', 'Now place B', ...walk(length, 'straight on, facing A'), 'Show the cut',
     ]);
@@ -40,8 +38,8 @@ test('a run round a hot pipe takes 27 taps at most, and is the run that was mean
     { size: '19', b: [[240, 'right'], [310, 'away'], [60, 'down']], points: 'to you', runs: 'up–down', pipe: [[60, 'right'], [190, 'away']] },
     { size: '16', b: [[200, 'right'], [260, 'away'], [90, 'up']], points: 'to you', runs: 'up–down', pipe: [[40, 'right'], [150, 'away']] },
   ];
-  for (const { size, b, points, runs: way, pipe } of runs) {
-    const person = await visit(t);
+  for (const [i, { size, b, points, runs: way, pipe }] of runs.entries()) {
+    const person = await visit(t, i === 1 ? LARGE_PHONE : SMALL_PHONE);
     const taps = await person.tapAll([
       'Measure one hose', size, 'A points right', 'Now place B', ...b.flatMap(([n, w]) => walk(n, w)), `B points ${points}`,
       'Hot pipe near it', way, ...pipe.flatMap(([n, w]) => walk(n, w)),

@@ -198,6 +198,11 @@ impl Draft {
         name.map_or_else(|| format!("run {}", run + 1), str::to_owned)
     }
 
+    /// A word of the run, if there is one.
+    pub(crate) fn word(&self, run: usize, field: &str) -> Option<String> {
+        self.job.pointer(&format!("/runs/{run}/{field}")).and_then(Value::as_str).map(str::to_owned)
+    }
+
     /// A number of the run, if it is known.
     pub(crate) fn number(&self, run: usize, field: &str) -> Option<f64> {
         self.job.pointer(&format!("/runs/{run}/{field}")).and_then(Value::as_f64)

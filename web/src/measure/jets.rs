@@ -3,7 +3,7 @@
 use super::size::sizes;
 use super::{Measuring, Screen, onward};
 use crate::el::{El, Node, button, circle, details, div, el, label, link, live, many, note, p, path, stroke, when};
-use crate::form::sketch::{Letter, whole};
+use crate::form::sketch::{Letter, SEAT_TAKEN, whole};
 use crate::form::stand::{Stand, Way, minus, norm};
 use crate::form::{Draft, fields_of};
 use crate::view::length;
@@ -198,8 +198,27 @@ pub(super) fn spigot(letter: Letter, Measuring { draft, problems, .. }: Measurin
                 .put(onward(Screen::Spigot(letter), draft)),
         )
         .put(leaning)
+        .put(note(live(move || gripped(draft, letter))))
         .put(fields_of(draft, problems, format!("/runs/0/{}/", letter.field())));
     many![scene, ask]
+}
+
+/// What goes into the cut besides: the seat, the bead, what it is made of; the list below holds them.
+fn gripped(draft: RwSignal<Draft>, letter: Letter) -> String {
+    draft.with(|draft| {
+        let typed = |name: &str| draft.word(0, &format!("{}/{name}", letter.field()));
+        let seat = match draft.number(0, &format!("{}/seat_mm", letter.field())) {
+            Some(mm) => format!("The hose goes on {}", length(mm, draft.unit)),
+            None => format!("The hose is taken to go on {} until you measure it", length(SEAT_TAKEN, draft.unit)),
+        };
+        let bead = match draft.number(0, &format!("{}/bead_mm", letter.field())) {
+            Some(mm) => format!("bead {}", length(mm, draft.unit)),
+            None if typed("bead_mm").is_some() => "no bead".to_owned(),
+            None => "bead not known".to_owned(),
+        };
+        let made_of = typed("made_of").unwrap_or_else(|| "what it is made of not known".to_owned());
+        format!("{seat}; {bead}; {made_of}.")
+    })
 }
 
 /// A pipe that is hot, the likeliest thing near, with its place still to be said.
