@@ -15,6 +15,9 @@
 //! # Ok::<(), share::BadFile>(())
 //! ```
 
+#[macro_use]
+mod records;
+
 mod file;
 pub mod json;
 pub mod link;

@@ -65,23 +65,7 @@ macro_rules! choice {
     };
 }
 
-record!(ConditionsInput:
-    cap_kpa, coolant_c, bay_air_c, coolant, altitude_m, tape_error_mm, angle_error_deg, flow_l_min, filler_at_z_mm, stands);
-record!(CoolantInput: glycol, percent_by_volume);
-record!(StandsInput: nose_up_deg);
-record!(RunInput:
-    name, from, to, via, neighbours, rock_mm, rock, hose, replaces, side, flow_can_stop, sleeve, stood, try_cut_mm);
-record!(SpigotInput:
-    name, spigot_mm, bead_mm, seat_mm, at_mm, points, on, made_of, straight_mm, can_move_mm, seat_from, turns,
-    angle_error_deg, typed);
-record!(ViaInput: at_mm, holds, on);
-record!(NeighbourInput: name, shape, kind, on, surface_c, standoff_mm, shield);
-record!(ShieldInput: gap_mm);
-record!(RockInput: shift_mm, turn_deg, crank_line);
-record!(CrankLineInput: through_mm, along);
-record!(HoseInput:
-    bore_mm, wall_mm, outside_mm, rubber, class, min_bend_radius_mm, creases_at_inside_mm, piece_mm);
-record!(ReplacesInput: length_mm, bore_mm);
+every_record!(record);
 
 choice!(GlycolInput, 1, "a glycol": 0 Ethylene, 1 Propylene);
 choice!(OnInput, 1, "what a part is bolted to": 0 Engine, 1 Body);
