@@ -11,13 +11,7 @@ const AXE = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.
 let workshop;
 before(async () => { workshop = await openWorkshop(); });
 after(() => workshop.close());
-
-async function visit(t, settings) {
-  const visit = await workshop.visit(settings);
-  t.after(() => visit.leave());
-  await visit.seeAnswer();
-  return visit;
-}
+const visit = (t, settings) => workshop.person(t, settings);
 
 /** What axe-core finds: rule and place. */
 async function found(page) {
@@ -35,8 +29,7 @@ const small = (page) => page.evaluate(() => [...document.querySelectorAll('butto
 
 for (const [name, goThere] of SCREENS) {
   test(`${name}: nothing found in light or dark, every target is 48 px, nothing hangs out at the side`, async (t) => {
-    const [width, height] = PHONES[0];
-    const person = await visit(t, { viewport: { width, height }, hasTouch: true, isMobile: true });
+    const person = await visit(t);
     await goThere(person);
     for (const colorScheme of ['light', 'dark']) {
       await person.page.emulateMedia({ colorScheme });

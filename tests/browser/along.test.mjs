@@ -1,20 +1,12 @@
 // One place touched along the hose runs through every lane, the sentence, the flat views and the turnable view.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { openWorkshop } from './lib/workshop.mjs';
-
-const SMALL_PHONE = { viewport: { width: 360, height: 640 }, hasTouch: true, isMobile: true };
+import { SMALL_PHONE, openWorkshop } from './lib/workshop.mjs';
 
 let workshop;
 before(async () => { workshop = await openWorkshop(); });
 after(() => workshop.close());
-
-async function visit(t, settings = SMALL_PHONE) {
-  const visit = await workshop.visit(settings);
-  t.after(() => visit.leave());
-  await visit.seeAnswer();
-  return visit;
-}
+const visit = (t, settings) => workshop.person(t, settings);
 
 const slider = (page) => page.getByRole('slider', { name: 'Place along the hose' });
 const readOut = (page) => page.getByRole('status').filter({ hasText: /from the knife end at A:/ });

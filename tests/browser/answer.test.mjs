@@ -1,20 +1,12 @@
 // The page answers: the example at once, a changed number, a wrong one, on a small phone.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { openWorkshop } from './lib/workshop.mjs';
-
-const SMALL_PHONE = { viewport: { width: 360, height: 640 }, hasTouch: true, isMobile: true };
+import { SMALL_PHONE, openWorkshop } from './lib/workshop.mjs';
 
 let workshop;
 before(async () => { workshop = await openWorkshop(); });
 after(() => workshop.close());
-
-async function visit(t, settings = SMALL_PHONE) {
-  const visit = await workshop.visit(settings);
-  t.after(() => visit.leave());
-  await visit.seeAnswer();
-  return visit;
-}
+const visit = (t, settings) => workshop.person(t, settings);
 
 test('the example is answered at first load, on the first screen of a small phone', async (t) => {
   const person = await visit(t);

@@ -1,21 +1,13 @@
 // Measuring at the car: by taps on the drawing and the keypad, counted; every press counts.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { PHONES, walk } from './lib/screens.mjs';
-import { openWorkshop } from './lib/workshop.mjs';
-
-const [SMALL_PHONE, LARGE_PHONE] = PHONES.map(([width, height]) => ({ viewport: { width, height }, hasTouch: true, isMobile: true }));
+import { walk } from './lib/screens.mjs';
+import { LARGE_PHONE, SMALL_PHONE, openWorkshop } from './lib/workshop.mjs';
 
 let workshop;
 before(async () => { workshop = await openWorkshop(); });
 after(() => workshop.close());
-
-async function visit(t, settings = SMALL_PHONE) {
-  const visit = await workshop.visit(settings);
-  t.after(() => visit.leave());
-  await visit.seeAnswer();
-  return visit;
-}
+const visit = (t, settings) => workshop.person(t, settings);
 
 test('a straight run takes twelve taps at most', async (t) => {
   for (const [size, length, phone] of [['16', 230, SMALL_PHONE], ['19', 300, LARGE_PHONE], ['13', 185, SMALL_PHONE]]) {

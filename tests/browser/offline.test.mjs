@@ -12,14 +12,9 @@ import { DIST, openWorkshop } from './lib/workshop.mjs';
 let workshop;
 before(async () => { workshop = await openWorkshop(); });
 after(() => workshop.close());
+const visit = (t, settings) => workshop.person(t, settings);
 
 /** A person at the page of a host that goes on working. */
-async function visit(t, settings) {
-  const person = await workshop.visit(settings);
-  t.after(() => person.leave());
-  await person.seeAnswer();
-  return person;
-}
 
 /** A host of its own, with a copy of the page that a spec may change. */
 async function ownHost(t, settings = {}) {

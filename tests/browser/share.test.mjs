@@ -7,12 +7,7 @@ let workshop;
 before(async () => { workshop = await openWorkshop(); });
 after(() => workshop.close());
 
-async function visit(t, at = '') {
-  const visit = await workshop.visit({ at });
-  t.after(() => visit.leave());
-  await visit.seeAnswer();
-  return visit;
-}
+const visit = (t, at = '') => workshop.person(t, { at });
 
 /** The fragment of a link to the example with another seat at A. */
 async function linkOfAChangedRun(t) {

@@ -7,6 +7,10 @@ import { Visit } from './visit.mjs';
 /** The built page: what `cargo xtask build` left. */
 export const DIST = resolve(import.meta.dirname, '../../../dist');
 
+/** The phones of the specs: the small one of the plan, and a larger one. */
+export const [SMALL_PHONE, LARGE_PHONE] = [[360, 640], [412, 915]]
+  .map(([width, height]) => ({ viewport: { width, height }, hasTouch: true, isMobile: true }));
+
 // What the browser does on its own account has no place in a spec.
 const QUIET = [
   '--disable-background-networking',
@@ -30,6 +34,13 @@ export async function openWorkshop({ folder = DIST, under = '/', encoding } = {}
     host,
     /** A new person with an empty browser opens the page; `at` follows the host's address. */
     visit: ({ at = '', ...settings } = {}) => Visit.open(browser, `${host.address}${at}`, settings),
+    /** A person for a test: has seen the answer, and leaves when the test is over. */
+    async person(t, settings = SMALL_PHONE) {
+      const person = await this.visit(settings);
+      t.after(() => person.leave());
+      await person.seeAnswer();
+      return person;
+    },
     async close() {
       await browser.close();
       await host.stop();
