@@ -122,6 +122,16 @@ test('all four kinds can be near it, as a pipe, a block or a lump, and be taken 
   assert.equal((await person.job()).runs[0].neighbours.length, 3);
 });
 
+test('a thickness said after a tape leaves the near side where the tape touched it', async (t) => {
+  const person = await visit(t);
+  await person.tapAll(['+ thing near it', 'Solid wing, tray, block', 'pipe or rod', 'up–down', ...walk(300, 'left'), ...walk(60, 'across')]);
+  await person.hear('300 mm left');
+  await person.tapAll(walk(120, 'away'));
+  await person.seeAnswer();
+  const { rod } = (await person.job()).runs[0].neighbours[2].shape;
+  assert.deepEqual([rod.diameter_mm, ...rod.from_mm.slice(0, 2), ...rod.to_mm.slice(0, 2)], [60, -150, -330, -150, -330]);
+});
+
 test('a spigot said the wrong way round is asked about, and one tap turns it', async (t) => {
   const person = await visit(t);
   await person.tapAll(['Measure one hose', '16', 'A points right', 'Now place B', ...walk(120, 'right'), 'The rest is in line', 'B points right', 'Show the cut']);

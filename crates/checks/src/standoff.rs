@@ -107,7 +107,13 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
             (Verdict::Warn, _) => "near enough to rub when things shake",
             _ => "keeps clear, standing still",
         };
-        out.push(reading.worded(&neighbour.name, Unit::Millimetre, why, bound(neighbour).1));
+        // Where one's own distance is kept, what warns is the published one.
+        let source = match (reading.verdict(), neighbour.kind) {
+            (Verdict::Warn, Kind::Hot(_)) => HOT_SOURCE,
+            (Verdict::Warn, Kind::Moving) => MOVING_SOURCE,
+            _ => bound(neighbour).1,
+        };
+        out.push(reading.worded(&neighbour.name, Unit::Millimetre, why, source));
     }
 }
 

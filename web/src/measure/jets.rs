@@ -263,7 +263,7 @@ fn tape(draft: RwSignal<Draft>) -> Option<El> {
         Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
         None => String::new(),
     };
-    // Every step inside the seat of a hose: no two mouths are so near.
+    // Every step hardly longer than a seat (our choice): no two mouths are so near.
     let small = from_a.iter().all(|x| x.abs() < 40.0);
     let doubt = small.then_some(" That is inside the stub: were they inches?");
     let question = format!(

@@ -135,6 +135,16 @@ fn walk(stand: Stand, from: Triple, steps: Steps) -> Vec<Triple> {
     corners
 }
 
+/// A place so much further off from where the tape began, but not along the axis of a long pipe: where a tape touched a
+/// round thing stays when its thickness is said, and its middle moves.
+fn further(steps: Steps, from: Triple, along: Option<usize>, more: f64) -> Steps {
+    std::array::from_fn(|i| {
+        let to = steps[i]?;
+        let in_line = (to - from[i]).abs() < 1e-9;
+        Some(if in_line || along == Some(i) { to } else { to + more * (to - from[i]).signum() })
+    })
+}
+
 /// A keypad, its number, and what the ways make of it.
 pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuring) -> Node {
     let sketch = Memo::new(move |_| draft.with(|draft| draft.sketch(0)));
@@ -229,9 +239,15 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
             said.set("First the number, then across.".to_owned());
             return;
         };
-        if let Target::Thing(i) = target {
-            let form = sketch.with_untracked(|sketch| target.thing(sketch).map_or("rod", |thing| thing.form.field()));
-            draft.update(|draft| draft.set(0, &format!("neighbours/{i}/shape/{form}/diameter_mm"), Value::from(mm)));
+        if let (Target::Thing(i), Some(thing)) = (target, sketch.with_untracked(|sketch| target.thing(sketch))) {
+            let (from, along, touch) = (origin(), runs_along(&thing), touch.get_untracked());
+            let more = touch.adds(mm) - touch.adds(thing.thick);
+            draft.update(|draft| {
+                draft.set(0, &format!("neighbours/{i}/shape/{}/diameter_mm", thing.form.field()), Value::from(mm));
+                for ((field, _), steps) in target.places(&draft.sketch(0)).iter().zip(&thing.places) {
+                    draft.set(0, field, Value::from(further(*steps, from, along, more)));
+                }
+            });
         }
         typing.set(Typing::default());
     };
@@ -393,6 +409,15 @@ mod tests {
         assert_eq!(50.0 + Touch::Near.adds(50.0), 75.0);
         assert_eq!(100.0 + Touch::Far.adds(50.0), 75.0);
         assert_eq!(Touch::Near.next().next().next(), Touch::Near);
+    }
+
+    #[test]
+    fn where_the_tape_touched_stays_when_the_thickness_is_said_afterwards() {
+        // Taped to the near side of a pipe of 50: 50 right, 165 away. It is one of 60, so its middle is 5 further off.
+        let more = Touch::Near.adds(60.0) - Touch::Near.adds(50.0);
+        let steps = [Some(-190.0), Some(75.0), Some(-400.0)];
+        assert_eq!(further(steps, [0.0; 3], Some(2), more), [Some(-195.0), Some(80.0), Some(-400.0)]);
+        assert_eq!(further([None, Some(0.0), None], [0.0; 3], None, more), [None, Some(0.0), None], "in line stays so");
     }
 
     #[test]

@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use quantity::text::{LengthUnit, read_length};
 use share::json::Value;
 
-/// Common sizes of coolant spigots, as the hose is sold for them: each one number in one unit.
+/// Common sizes of coolant spigots (common practice), each one number in one unit, and one for which hose is sold.
 const MILLIMETRES: [&str; 4] = ["13", "16", "19", "25"];
 const INCHES: [&str; 4] = ["1/2", "5/8", "3/4", "1"];
 
@@ -68,4 +68,22 @@ pub(super) fn sizes(letter: Letter, draft: RwSignal<Draft>) -> Node {
         p("note tight", live(move || format!("Across the pipe, behind the bead, {}.", unit_word()))),
         when(move || other.get(), field),
     ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use stock::Stock;
+
+    #[test]
+    fn for_every_size_offered_a_hose_is_in_the_tables() {
+        let stock = Stock::built_in();
+        for (texts, unit) in [(MILLIMETRES, LengthUnit::Millimetre), (INCHES, LengthUnit::Inch)] {
+            for text in texts {
+                let size = read_length(text, unit).expect("a length").as_mm();
+                let sold = stock.hoses.iter().any(|hose| (hose.bore.as_mm() - size).abs() < 0.5);
+                assert!(sold, "{text}");
+            }
+        }
+    }
 }

@@ -16,7 +16,7 @@ const LEFT: f64 = 8.0;
 const RIGHT: f64 = 320.0;
 /// A lane is so high between its edges.
 const HIGH: f64 = 76.0;
-/// A radius told as this or more is as good as straight.
+/// A radius told as this or more is as good as straight (our choice).
 const STRAIGHT: f64 = 1000.0;
 
 /// One thing checked all along the hose.
