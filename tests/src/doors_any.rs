@@ -2,9 +2,9 @@
 
 use crate::cases::example;
 use job::input::{
-    BeadInput, ConditionsInput, CoolantInput, CrankLineInput, FormInput, GlycolInput, HoseInput, Input, KindInput,
-    NeighbourInput, OnInput, ReplacesInput, RockInput, RunInput, SeatFromInput, ShieldInput, SideInput, SleeveInput,
-    SpigotInput, StandsInput, TurnsInput, ViaInput,
+    BeadInput, ConditionsInput, CoolantInput, CrankLineInput, ElbowInput, EndInput, FormInput, GlycolInput, HoseInput,
+    Input, KindInput, LegInput, NeighbourInput, OnInput, ReplacesInput, RockInput, RunInput, SeatFromInput,
+    ShieldInput, SideInput, SleeveInput, SpigotInput, StandsInput, TurnsInput, ViaInput,
 };
 use proptest::collection::{btree_map, vec};
 use proptest::option::of;
@@ -65,7 +65,7 @@ fn spigot() -> impl Strategy<Value = SpigotInput> {
     let bead = prop_oneof![number().prop_map(BeadInput::Diameter), words().prop_map(BeadInput::Word)];
     let turns = prop_oneof![words().prop_map(TurnsInput::Word), place().prop_map(|about| TurnsInput::About { about })];
     let seat_from = select(vec![SeatFromInput::Measured, SeatFromInput::Taken]);
-    let numbers = (number(), vec(of(number()), 4), place(), place());
+    let numbers = (number(), vec(of(number()), 5), place(), place());
     let words_of = (of(words()), of(words()), btree_map(words(), words(), 0..3));
     (numbers, words_of, of(bead), on(), of(seat_from), of(turns)).prop_map(|(n, w, bead_mm, on, seat_from, turns)| {
         SpigotInput {
@@ -83,6 +83,7 @@ fn spigot() -> impl Strategy<Value = SpigotInput> {
             turns,
             angle_error_deg: n.1[3],
             typed: w.2,
+            turned_deg: n.1[4],
         }
     })
 }
@@ -93,11 +94,18 @@ fn neighbour() -> impl Strategy<Value = NeighbourInput> {
         rod.prop_map(|(from_mm, to_mm, diameter_mm)| FormInput::Rod { from_mm, to_mm, diameter_mm }),
         (place(), number()).prop_map(|(at_mm, diameter_mm)| FormInput::Ball { at_mm, diameter_mm }),
         (place(), place()).prop_map(|(from_mm, to_mm)| FormInput::Box { from_mm, to_mm }),
+        (place(), place(), number(), number()).prop_map(|(at_mm, along, diameter_mm, thick_mm)| FormInput::Disc {
+            at_mm,
+            along,
+            diameter_mm,
+            thick_mm
+        }),
     ];
     let kind = select(vec![KindInput::Hot, KindInput::Moving, KindInput::Sharp, KindInput::Solid]);
     let shield = number().prop_map(|gap_mm| ShieldInput { gap_mm });
-    (of(words()), shape, kind, on(), of(number()), of(number()), of(shield)).prop_map(
-        |(name, shape, kind, on, surface_c, standoff_mm, shield)| NeighbourInput {
+    let newer = (of(place()), of(any::<bool>()));
+    (of(words()), shape, kind, on(), of(number()), of(number()), of(shield), newer).prop_map(
+        |(name, shape, kind, on, surface_c, standoff_mm, shield, (travel_mm, may_touch))| NeighbourInput {
             name,
             shape,
             kind,
@@ -105,25 +113,35 @@ fn neighbour() -> impl Strategy<Value = NeighbourInput> {
             surface_c,
             standoff_mm,
             shield,
+            travel_mm,
+            may_touch,
         },
     )
 }
 
 fn hose() -> impl Strategy<Value = HoseInput> {
-    (number(), vec(of(number()), 5), of(words()), of(words())).prop_map(|(bore_mm, n, rubber, class)| HoseInput {
-        bore_mm,
-        wall_mm: n[0],
-        outside_mm: n[1],
-        rubber,
-        class,
-        min_bend_radius_mm: n[2],
-        creases_at_inside_mm: n[3],
-        piece_mm: n[4],
-    })
+    (number(), vec(of(number()), 5), of(words()), of(words()), of(any::<bool>())).prop_map(
+        |(bore_mm, n, rubber, class, wire)| HoseInput {
+            bore_mm,
+            wall_mm: n[0],
+            outside_mm: n[1],
+            rubber,
+            class,
+            min_bend_radius_mm: n[2],
+            creases_at_inside_mm: n[3],
+            piece_mm: n[4],
+            wire_supported: wire,
+        },
+    )
 }
 
 fn run() -> impl Strategy<Value = RunInput> {
-    let via = (place(), words(), on()).prop_map(|(at_mm, holds, on)| ViaInput { at_mm, holds, on });
+    let via = (place(), words(), on(), of(place())).prop_map(|(at_mm, holds, on, along)| ViaInput {
+        at_mm,
+        holds,
+        on,
+        along,
+    });
     let crank = (place(), place()).prop_map(|(through_mm, along)| CrankLineInput { through_mm, along });
     let rock = (place(), of(number()), of(crank));
     let rock = rock.prop_map(|(shift_mm, turn_deg, crank_line)| RockInput { shift_mm, turn_deg, crank_line });
@@ -134,7 +152,26 @@ fn run() -> impl Strategy<Value = RunInput> {
     let sleeve = select(vec![SleeveInput::None, SleeveInput::New, SleeveInput::Dirty]);
     let parts = (spigot(), spigot(), vec(via, 0..2), vec(neighbour(), 0..3));
     let more = (of(place()), of(rock), of(hose()), replaces, of(side));
-    let rest = (of(any::<bool>()), of(sleeve), of(words()), of(number()), of(words()));
+    let leg = (number(), of(number()), of(place()), of(number()));
+    let leg = leg.prop_map(|(straight_mm, bend_deg, towards, inside_mm)| LegInput {
+        straight_mm,
+        bend_deg,
+        towards,
+        inside_mm,
+    });
+    let end = select(vec![EndInput::A, EndInput::B]);
+    let elbow = (end, number(), number(), place(), number(), number()).prop_map(
+        |(end, leg_mm, bend_deg, towards, inside_mm, far_leg_mm)| ElbowInput {
+            end,
+            leg_mm,
+            bend_deg,
+            towards,
+            inside_mm,
+            far_leg_mm,
+        },
+    );
+    let newer = (of(place()), vec(leg, 0..3), vec(elbow, 0..2));
+    let rest = (of(any::<bool>()), of(sleeve), of(words()), of(number()), of(words()), newer);
     (parts, more, rest).prop_map(|((from, to, via, neighbours), more, rest)| RunInput {
         name: rest.4,
         from,
@@ -150,6 +187,9 @@ fn run() -> impl Strategy<Value = RunInput> {
         sleeve: rest.1,
         stood: rest.2,
         try_cut_mm: rest.3,
+        bows: rest.5.0,
+        legs: rest.5.1,
+        elbows: rest.5.2,
     })
 }
 

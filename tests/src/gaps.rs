@@ -19,6 +19,7 @@ fn samples(form: &FormInput) -> (Vec<[f64; 3]>, f64) {
             ((0..=2000).map(|k| at(f64::from(k) / 2000.0)).collect(), diameter_mm / 2.0)
         }
         FormInput::Ball { at_mm, diameter_mm } => (vec![*at_mm], diameter_mm / 2.0),
+        FormInput::Disc { .. } => unimplemented!("the example has none"),
         FormInput::Box { from_mm, to_mm } => {
             let grid = |i: usize| {
                 let (lo, hi) = (from_mm[i].min(to_mm[i]), from_mm[i].max(to_mm[i]));

@@ -127,7 +127,7 @@ pub(crate) fn thing(draw: &mut Draw, a: Vec3, b: Vec3) -> Value {
 }
 
 /// Fields that may be null, because what they tell may not be there; every other one is due.
-const MAY_BE_NULL: [&str; 23] = [
+const MAY_BE_NULL: [&str; 25] = [
     "cut_window_mm",
     "calm_window_mm",
     "shorter_fails",
@@ -143,6 +143,9 @@ const MAY_BE_NULL: [&str; 23] = [
     "torque_plus_minus_nm",
     "torque_source",
     "not_smaller",
+    // Of one way to lie among several.
+    "verdict",
+    "why",
     // Asked only where no length works.
     "turned_round",
     // Limits that the hose or the thing does not have.

@@ -111,6 +111,15 @@ fn flattening(hose: &Hose, curvature: f64) -> f64 {
     100.0 * (0.75 * bend * bend).min(2.0 / 9.0)
 }
 
+/// On whose word the bend of this hose is judged.
+pub(crate) fn source(hose: &Hose) -> Source {
+    match (&hose.creases_at_inside, &hose.least_bend_inside) {
+        (Some(_), _) => CREASE,
+        (None, Some(least)) if hose.wire_supported => least.source.clone(),
+        _ => MODEL,
+    }
+}
+
 pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
     let limit = KinkLimit::of(laid.hose);
     if !limit.is_known() {
@@ -120,11 +129,7 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
         ));
         return;
     }
-    let source = match (&laid.hose.creases_at_inside, &laid.hose.least_bend_inside) {
-        (Some(_), _) => CREASE,
-        (None, Some(least)) if laid.hose.wire_supported => least.source.clone(),
-        _ => MODEL,
-    };
+    let source = source(laid.hose);
     let peak = laid.lie.peak();
     let reading = limit.reading(Check::Kink, 0, peak.curvature, peak.at);
     let why = match reading.verdict() {

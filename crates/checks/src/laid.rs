@@ -1,5 +1,6 @@
 //! What a check is shown: the two spigots, the things near the run, the conditions, the hose, and how it lies.
 
+use crate::{Pose, gap};
 use quantity::{Angle, Length, Temperature, Window};
 use shape::{Lie, Vec3};
 use stock::{Hose, Stock};
@@ -82,6 +83,8 @@ pub struct Spigot {
     pub straight: Option<Length>,
     /// How far the part can be moved for fitting.
     pub can_move: Option<Length>,
+    /// The axis it can be turned about, if it can; a unit vector.
+    pub turns: Option<Vec3>,
 }
 
 /// The form of a thing near the run, mm in the axes of the car.
@@ -109,6 +112,17 @@ pub enum Form {
         least: Vec3,
         /// The corner with the greatest.
         greatest: Vec3,
+    },
+    /// A fan or a pulley: a flat disc.
+    Disc {
+        /// Centre.
+        at: Vec3,
+        /// Direction of its axle; a unit vector.
+        along: Vec3,
+        /// Diameter.
+        diameter: Length,
+        /// Thickness, along the axle.
+        thick: Length,
     },
 }
 
@@ -151,6 +165,22 @@ pub struct Neighbour {
     pub on: MountedOn,
     /// A distance the person asks for; takes the place of ours.
     pub standoff: Option<Length>,
+    /// How far it moves from the place given, and back, mm; zero for a thing that keeps its place or turns in it.
+    pub travel: Vec3,
+}
+
+impl Neighbour {
+    /// Distance from the place `p` to the surface of all that the thing sweeps, mm; negative inside.
+    #[must_use]
+    pub fn distance(&self, p: Vec3) -> f64 {
+        if self.travel == Vec3::ZERO {
+            return gap::to_surface(&self.form, p);
+        }
+        // From a convex form the distance is a convex function of the place, and so of how far the form has come: it has one
+        // low place.
+        let come = |x: f64| gap::to_surface(&self.form, p - self.travel * x);
+        [(0.0, come(0.0)), (1.0, come(1.0))].into_iter().fold(gap::least_between(come, 0.0, 1.0), gap::nearer).1
+    }
 }
 
 /// On which side of the pump the run is.
@@ -190,11 +220,22 @@ pub struct Laid<'a> {
     pub bore: Option<Window<Length>>,
     /// The clamps and bore tables to choose from.
     pub stock: &'a Stock,
+    /// How the engine stands, if it is out of its place: the spigots and the lie are those of this pose, the things near it
+    /// are given where they stand at rest.
+    pub pose: Option<&'a Pose>,
     /// How it lies.
     pub lie: &'a Lie,
 }
 
 impl Laid<'_> {
+    /// Distance from the place `p` to the surface of a thing where it stands now, mm; negative inside.
+    pub(crate) fn distance(&self, thing: &Neighbour, p: Vec3) -> f64 {
+        match self.pose {
+            Some(pose) if thing.on == MountedOn::Engine => thing.distance(pose.back(p)),
+            _ => thing.distance(p),
+        }
+    }
+
     /// Both ends, A first.
     #[must_use]
     pub fn spigots(&self) -> [&Spigot; 2] {

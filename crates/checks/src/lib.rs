@@ -20,6 +20,7 @@ mod laid;
 mod limits;
 mod load;
 mod reading;
+mod rock;
 mod sag;
 mod standoff;
 mod unchecked;
@@ -32,6 +33,7 @@ pub use kink::{KinkLimit, brazier_radius};
 pub use laid::{Bead, Conditions, Form, Kind, Laid, MadeOf, MountedOn, Neighbour, Side, Spigot};
 pub use limits::{Limit, limits};
 pub use reading::{Bound, Reading, Sense};
+pub use rock::{Pose, Rock, Turn, lost_when_rocked, no_rock, reach, rock_finding, rocked, rocked_readings};
 pub use standoff::{skin_gap, standoff_bound};
 
 use quantity::Length;
@@ -63,6 +65,14 @@ pub fn all(laid: &Laid<'_>, bowed: Option<&shape::Lie>) -> Vec<Finding> {
     load::find(laid, &mut found);
     unchecked::find(laid, &mut found);
     found
+}
+
+/// Only whether bend and distance pass: what is asked of thousands of lies, each a little off.
+#[must_use]
+pub fn passes(laid: &Laid<'_>) -> bool {
+    let peak = laid.lie.peak();
+    let bend = KinkLimit::of(laid.hose).reading(Check::Kink, 0, peak.curvature, peak.at);
+    bend.to_fail() >= 0.0 && standoff::keeps_clear(laid)
 }
 
 /// Findings about hose and spigots alone, the same for every length: those that can rule a hose out before it is laid.

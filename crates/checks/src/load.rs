@@ -7,7 +7,7 @@ use quantity::Source;
 /// On plastic, or on the thin pipe of a heater core: force in N and moment in N·m above which it warns.
 const FORCE: f64 = 20.0;
 const MOMENT: f64 = 1.0;
-const CHOICE: Source =
+pub(crate) const CHOICE: Source =
     our_choice("20 N or 1 N·m on plastic or a thin core pipe; the stiffness of the hose is only roughly known");
 
 /// Force (N) and moment (N·m) on end `which`, and whether the limits hold there: steel and castings bear more.
@@ -23,6 +23,12 @@ fn at_end(laid: &Laid<'_>, which: usize) -> [Reading; 2] {
         Reading { check: Check::Load, which, actual, at, bound }
     };
     [reading(force.norm(), FORCE), reading(moment.norm() / 1000.0, MOMENT)]
+}
+
+/// The unit of a reading that can warn.
+pub(crate) fn unit(reading: &Reading) -> Unit {
+    let is_force = reading.bound.warn.is_none_or(|limit| limit >= FORCE);
+    if is_force { Unit::Newton } else { Unit::NewtonMetre }
 }
 
 pub(crate) fn read(laid: &Laid<'_>, out: &mut Vec<Reading>) {

@@ -43,13 +43,17 @@ pub fn skin_gap(lie: &Lie, spigots: [&Spigot; 2], hose: &Hose, neighbour: &Neigh
     if at > lie.length() {
         return behind(spigots[1], hose, neighbour, at - lie.length());
     }
-    gap::to_surface(&neighbour.form, lie.point_at(at)) - hose.outside.as_mm() / 2.0
+    neighbour.distance(lie.point_at(at)) - hose.outside.as_mm() / 2.0
 }
 
 /// From the skin of the gripped end to the surface of a thing, `x` mm behind the mouth.
 fn behind(spigot: &Spigot, hose: &Hose, neighbour: &Neighbour, x: f64) -> f64 {
-    let radius = hose.outside_on(spigot.diameter).as_mm() / 2.0;
-    gap::to_surface(&neighbour.form, spigot.mouth - spigot.points * x) - radius
+    neighbour.distance(spigot.mouth - spigot.points * x) - radius_on(spigot, hose)
+}
+
+/// Radius of the skin over a spigot.
+fn radius_on(spigot: &Spigot, hose: &Hose) -> f64 {
+    hose.outside_on(spigot.diameter).as_mm() / 2.0
 }
 
 fn bound(neighbour: &Neighbour) -> (Bound, Source) {
@@ -67,7 +71,8 @@ fn bound(neighbour: &Neighbour) -> (Bound, Source) {
 
 /// Nearest place of the gripped end and of the clamp on it: `(mm behind the mouth, gap of skin or clamp)`.
 fn on_seat(laid: &Laid<'_>, spigot: &Spigot, neighbour: &Neighbour) -> (f64, f64) {
-    let behind = |x: f64| behind(spigot, laid.hose, neighbour, x);
+    let radius = radius_on(spigot, laid.hose);
+    let behind = |x: f64| laid.distance(neighbour, spigot.mouth - spigot.points * x) - radius;
     let seat = spigot.seat.as_mm();
     let skin = gap::least_between(behind, 0.0, seat);
     let band = BAND_FROM_MOUTH.min(seat);
@@ -76,13 +81,28 @@ fn on_seat(laid: &Laid<'_>, spigot: &Spigot, neighbour: &Neighbour) -> (f64, f64
 }
 
 fn reading(laid: &Laid<'_>, which: usize, neighbour: &Neighbour) -> Reading {
-    let (at, distance) = gap::nearest(laid.lie, &neighbour.form);
+    let (at, distance) = gap::nearest(laid.lie, |p| laid.distance(neighbour, p));
     let mut best = (at, distance - laid.hose.outside.as_mm() / 2.0);
-    let (behind, gap) = on_seat(laid, laid.from, neighbour);
-    best = gap::nearer(best, (-behind, gap));
-    let (behind, gap) = on_seat(laid, laid.to, neighbour);
-    best = gap::nearer(best, (laid.lie.length() + behind, gap));
+    for (spigot, mouth, way) in [(laid.from, 0.0, -1.0), (laid.to, laid.lie.length(), 1.0)] {
+        // Nothing on the seat is nearer than this: a distance falls no faster than one goes along.
+        let seat = spigot.seat.as_mm();
+        let least = laid.distance(neighbour, spigot.mouth) - seat - radius_on(spigot, laid.hose) - CLAMP_HOUSING;
+        if least < best.1 {
+            let (behind, gap) = on_seat(laid, spigot, neighbour);
+            best = gap::nearer(best, (mouth + way * behind, gap));
+        }
+    }
     Reading { check: Check::Standoff, which, actual: best.1, at: best.0, bound: standoff_bound(neighbour) }
+}
+
+/// Whether the hose between its mouths keeps from every thing what it must not fall short of.
+pub(crate) fn keeps_clear(laid: &Laid<'_>) -> bool {
+    let radius = laid.hose.outside.as_mm() / 2.0;
+    let too_near = |thing: &Neighbour| {
+        let limit = standoff_bound(thing).fail.unwrap_or(0.0) + radius;
+        gap::comes_nearer(laid.lie, limit, |p| laid.distance(thing, p))
+    };
+    !laid.neighbours.iter().any(too_near)
 }
 
 pub(crate) fn read(laid: &Laid<'_>, out: &mut Vec<Reading>) {
@@ -107,13 +127,16 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
             (Verdict::Warn, _) => "near enough to rub when things shake",
             _ => "keeps clear, standing still",
         };
-        // Where one's own distance is kept, what warns is the published one.
-        let source = match (reading.verdict(), neighbour.kind) {
-            (Verdict::Warn, Kind::Hot(_)) => HOT_SOURCE,
-            (Verdict::Warn, Kind::Moving) => MOVING_SOURCE,
-            _ => bound(neighbour).1,
-        };
-        out.push(reading.worded(&neighbour.name, Unit::Millimetre, why, source));
+        out.push(reading.worded(&neighbour.name, Unit::Millimetre, why, source(neighbour, reading.verdict())));
+    }
+}
+
+/// On whose word a distance is judged: where one's own is kept, what warns is the published one.
+pub(crate) fn source(neighbour: &Neighbour, verdict: Verdict) -> Source {
+    match (verdict, neighbour.kind) {
+        (Verdict::Warn, Kind::Hot(_)) => HOT_SOURCE,
+        (Verdict::Warn, Kind::Moving) => MOVING_SOURCE,
+        _ => bound(neighbour).1,
     }
 }
 

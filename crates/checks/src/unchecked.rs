@@ -14,8 +14,6 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
         finding.extra.push(("hot_things", hot as f64));
     }
     out.push(finding);
-    out.push(Finding::not_checked(Check::Rock, "how the hose lies while the engine rocks is not worked out"));
-    out.push(Finding::not_checked(Check::TapeError, "what an error of the tape does is not worked out"));
     out.push(Finding::not_checked(Check::Pressure, "compare the rating printed on the hose with the cap"));
     if laid.side == Some(Side::PumpInlet) {
         out.push(Finding::not_checked(Check::Collapse, "whether the pump can suck it flat is not worked out"));

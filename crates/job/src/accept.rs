@@ -1,15 +1,21 @@
 //! From what was typed to a job: every sound run, and every problem with its field and the likely right value.
 
+mod end;
+mod own_hose;
+
+pub(crate) use end::{Elbow, stand_elbow};
+use end::{elbow, mounted, spigot};
+use own_hose::own_hose;
+
 use crate::input::{
-    BeadInput, FormInput, HoseInput, Input, KindInput, NeighbourInput, OnInput, RunInput, SideInput, SleeveInput,
-    SpigotInput, Triple, TurnsInput,
+    ConditionsInput, EndInput, FormInput, Input, KindInput, NeighbourInput, RunInput, SideInput, SleeveInput, Triple,
 };
+use crate::size::Errors;
 use crate::{Job, Run};
-use checks::{Bead, Conditions, Form, Kind, MadeOf, MountedOn, Neighbour, Side, Spigot};
-use quantity::{Angle, Basis, Length, Source, Sourced, Temperature};
+use checks::{Conditions, Form, Kind, MountedOn, Neighbour, Rock, Side, Turn};
+use quantity::{Angle, Length, Temperature};
 use serde::{Deserialize, Serialize};
 use shape::Vec3;
-use stock::{Hose, OwnHose, Rubber, Stock};
 
 /// What is wrong with what was typed.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -41,6 +47,14 @@ const SPIGOT: (f64, f64) = (4.0, 80.0);
 const PLACE: (f64, f64) = (-5000.0, 5000.0);
 const SMALL: (f64, f64) = (0.0, 500.0);
 const THING: (f64, f64) = (0.5, 2000.0);
+/// Error of the tape and of a direction until they are said; our choice, for a tape held in an engine bay and a direction
+/// read by eye.
+const TAPE_TAKEN: f64 = 5.0;
+const CONE_TAKEN: f64 = 5.0;
+const TAPE: (f64, f64) = (0.0, 50.0);
+const CONE: (f64, f64) = (0.0, 45.0);
+const ROCK: (f64, f64) = (0.0, 200.0);
+const TURN: (f64, f64) = (0.0, 30.0);
 
 /// Takes what was typed. Never fails: gives the sound runs and a list of problems.
 #[must_use]
@@ -50,7 +64,7 @@ pub fn accept(input: &Input) -> Accepted {
     let mut runs = Vec::new();
     for (index, typed) in input.runs.iter().enumerate() {
         let mut reader = Reader { run: Some(index), problems: Vec::new() };
-        let run = run(index, typed, &mut reader);
+        let run = run(index, typed, &input.conditions, &mut reader);
         let sound = !reader.problems.iter().any(|problem| problem.left_out);
         problems.extend(reader.problems.into_iter().map(|noted| noted.problem));
         runs.extend(run.filter(|_| sound));
@@ -124,8 +138,8 @@ fn conditions(input: &Input, problems: &mut Vec<Problem>) -> Conditions {
         ("conditions.bay_air_c", c.bay_air_c, (-40.0, 200.0)),
         ("conditions.coolant.percent_by_volume", percent, (0.0, 100.0)),
         ("conditions.altitude_m", c.altitude_m, (-500.0, 6000.0)),
-        ("conditions.tape_error_mm", c.tape_error_mm, (0.0, 50.0)),
-        ("conditions.angle_error_deg", c.angle_error_deg, (0.0, 45.0)),
+        ("conditions.tape_error_mm", c.tape_error_mm, TAPE),
+        ("conditions.angle_error_deg", c.angle_error_deg, CONE),
         ("conditions.flow_l_min", c.flow_l_min, (0.0, 200.0)),
     ] {
         let _ = value.and_then(|value| reader.number(field, value, range));
@@ -134,7 +148,7 @@ fn conditions(input: &Input, problems: &mut Vec<Problem>) -> Conditions {
     Conditions { filler_z: filler, nose_up: Angle::degrees(nose.unwrap_or(0.0)) }
 }
 
-fn run(index: usize, typed: &RunInput, reader: &mut Reader) -> Option<Run> {
+fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mut Reader) -> Option<Run> {
     let mut assumed = Vec::new();
     let from = spigot("from", "A", &typed.from, &mut assumed, reader);
     let to = spigot("to", "B", &typed.to, &mut assumed, reader);
@@ -147,11 +161,19 @@ fn run(index: usize, typed: &RunInput, reader: &mut Reader) -> Option<Run> {
     let hose = typed.hose.as_ref().map(|hose| own_hose(hose, reader));
     let piece = typed.hose.as_ref().and_then(|hose| reader.optional("hose.piece_mm", hose.piece_mm, (1.0, 100_000.0)));
     let try_cut = reader.optional("try_cut_mm", typed.try_cut_mm, (1.0, 20_000.0));
-    for (i, shift) in typed.rock_mm.iter().flatten().enumerate() {
-        let _ = reader.number(&format!("rock_mm[{i}]"), *shift, (0.0, 200.0));
-    }
+    let rock = rock(typed, reader);
+    let bows = typed.bows.map(Vec3::from).filter(|bows| bows.is_finite());
     not_built(typed, reader);
-    let (from, to) = (from?, to?);
+    let (mut from, mut to) = (from?, to?);
+    for (i, typed_elbow) in typed.elbows.iter().enumerate() {
+        let end = match typed_elbow.end {
+            EndInput::A => &mut from,
+            EndInput::B => &mut to,
+        };
+        let elbow = elbow(&format!("elbows[{i}]"), typed_elbow, end, reader)?;
+        let bore = typed.hose.as_ref().map_or(end.diameter, |hose| Length::mm(hose.bore_mm));
+        *end = stand_elbow(end, &elbow, bore);
+    }
     let apart = (to.mouth - from.mouth).norm();
     if apart < 1.0 {
         reader.wrong("to.at_mm", "both mouths are at one place", "the place of mouth B, in millimetres from mouth A");
@@ -175,8 +197,79 @@ fn run(index: usize, typed: &RunInput, reader: &mut Reader) -> Option<Run> {
         hose,
         piece,
         try_cut,
+        rock,
+        moves_together: moves_together(typed),
+        bows,
+        errors: errors(typed, conditions, &mut assumed),
         assumed,
     })
+}
+
+/// How far tape and eye may be off: as said, a spigot's own first, else as taken.
+fn errors(typed: &RunInput, conditions: &ConditionsInput, assumed: &mut Vec<String>) -> Errors {
+    let within = |value: Option<f64>, (lo, hi): (f64, f64)| value.filter(|value| (lo..=hi).contains(value));
+    let tape = within(conditions.tape_error_mm, TAPE);
+    let all = within(conditions.angle_error_deg, CONE);
+    let own = [&typed.from, &typed.to].map(|spigot| within(spigot.angle_error_deg, CONE).or(all));
+    if tape.is_none() {
+        assumed.push(format!("the tape is taken to be off by up to {TAPE_TAKEN} mm"));
+    }
+    if own.iter().any(Option::is_none) {
+        assumed.push(format!("the way a spigot points is taken to be off by up to {CONE_TAKEN}°"));
+    }
+    Errors { tape: tape.unwrap_or(TAPE_TAKEN), angle: own.map(|angle| Angle::degrees(angle.unwrap_or(CONE_TAKEN))) }
+}
+
+/// True if both ends and every thing were said to be on one part of the car, the same.
+fn moves_together(typed: &RunInput) -> bool {
+    let on = typed.from.on;
+    let things = typed.neighbours.iter().map(|thing| thing.on);
+    on.is_some()
+        && [typed.to.on].into_iter().chain(things).chain(typed.via.iter().map(|via| via.on)).all(|other| other == on)
+}
+
+/// How far the engine moves: shifts alone, or with a turn about the crank line.
+fn rock(typed: &RunInput, reader: &mut Reader) -> Option<Rock> {
+    let (field, shift, full) = match (&typed.rock, typed.rock_mm) {
+        (Some(_), Some(_)) => {
+            reader.wrong("rock", "rock_mm is given as well", "one of the two: rock_mm is short for shifts alone");
+            return None;
+        }
+        (Some(rock), None) => ("rock.shift_mm", rock.shift_mm, Some(rock)),
+        (None, Some(shift)) => ("rock_mm", shift, None),
+        (None, None) => return None,
+    };
+    let mut sound = true;
+    for (i, shift) in shift.iter().enumerate() {
+        sound &= reader.number(&format!("{field}[{i}]"), *shift, ROCK).is_some();
+    }
+    let turn = full.and_then(|rock| rock.turn_deg).filter(|turn| *turn != 0.0);
+    let line = full.and_then(|rock| rock.crank_line.as_ref());
+    let turn = match (turn, line) {
+        (Some(turn), Some(line)) => {
+            let most = reader.number("rock.turn_deg", turn, TURN)?;
+            let through = reader.place("rock.crank_line.through_mm", line.through_mm)?;
+            let Some(along) = Vec3::from(line.along).direction() else {
+                reader.wrong(
+                    "rock.crank_line.along",
+                    "no direction",
+                    "the way the crank lies, as [1, 0, 0] for fore and aft",
+                );
+                return None;
+            };
+            Some(Turn { most: Angle::degrees(most), through, along })
+        }
+        (Some(_), None) => {
+            reader.wrong(
+                "rock.crank_line",
+                "the line it turns about is missing",
+                "a place on the crank line and the way it lies",
+            );
+            return None;
+        }
+        (None, _) => None,
+    };
+    sound.then(|| Rock { shift: shift.into(), turn })
 }
 
 /// What the file may hold and the answer does not use yet.
@@ -188,8 +281,8 @@ fn not_built(typed: &RunInput, reader: &mut Reader) {
             "each stretch between clips as a run of its own",
         );
     }
-    if typed.rock.as_ref().is_some_and(|rock| rock.turn_deg.is_some() || rock.crank_line.is_some()) {
-        reader.not_built("rock", "the turn of a rocking engine");
+    if !typed.legs.is_empty() {
+        reader.not_built("legs", "the way a hose is wanted");
     }
     if matches!(typed.sleeve, Some(SleeveInput::New | SleeveInput::Dirty)) {
         reader.not_built("sleeve", "what a sleeve does to the heat");
@@ -197,109 +290,14 @@ fn not_built(typed: &RunInput, reader: &mut Reader) {
     if typed.flow_can_stop.is_some() {
         reader.not_built("flow_can_stop", "the heat of standing coolant");
     }
-    for (field, spigot) in [("from.turns", &typed.from), ("to.turns", &typed.to)] {
-        match &spigot.turns {
-            Some(TurnsInput::About { .. }) => reader.not_built(field, "turning a spigot as a remedy"),
-            Some(TurnsInput::Word(word)) if word != "no" => {
-                reader.wrong(field, format!("\"{word}\" is not known"), "\"no\", or the axis: {\"about\": [0, 0, 1]}");
-            }
-            _ => {}
-        }
-    }
     for (i, neighbour) in typed.neighbours.iter().enumerate() {
+        if neighbour.may_touch == Some(true) {
+            reader.not_built(&format!("neighbours[{i}].may_touch"), "a hose that rests against something");
+        }
         if neighbour.shield.is_some() {
             reader.not_built(&format!("neighbours[{i}].shield"), "what a shield does to the heat");
         }
     }
-}
-
-fn mounted(typed: Option<OnInput>, otherwise: MountedOn, name: &str, assumed: &mut Vec<String>) -> MountedOn {
-    match typed {
-        Some(OnInput::Engine) => MountedOn::Engine,
-        Some(OnInput::Body) => MountedOn::Body,
-        None => {
-            let place = if otherwise == MountedOn::Engine { "engine" } else { "body" };
-            assumed.push(format!("{name} is taken to be on the {place}"));
-            otherwise
-        }
-    }
-}
-
-fn spigot(
-    field: &str,
-    letter: &str,
-    typed: &SpigotInput,
-    assumed: &mut Vec<String>,
-    reader: &mut Reader,
-) -> Option<Spigot> {
-    let path = |name: &str| format!("{field}.{name}");
-    let name = typed.name.clone().unwrap_or_else(|| format!("spigot {letter}"));
-    let diameter = reader.number(&path("spigot_mm"), typed.spigot_mm, SPIGOT);
-    let bead = match &typed.bead_mm {
-        None => Some(Bead::NotKnown),
-        Some(BeadInput::Word(word)) if word == "none" => Some(Bead::Plain),
-        Some(BeadInput::Word(word)) => {
-            reader.wrong(
-                &path("bead_mm"),
-                format!("\"{word}\" is not known"),
-                "a diameter, or \"none\" for a plain end",
-            );
-            None
-        }
-        Some(BeadInput::Diameter(bead)) if *bead < typed.spigot_mm => {
-            reader.wrong(
-                &path("bead_mm"),
-                "the bead is thinner than the spigot",
-                "its outside diameter, or \"none\" for a plain end",
-            );
-            None
-        }
-        Some(BeadInput::Diameter(bead)) => {
-            reader.number(&path("bead_mm"), *bead, SPIGOT).map(|bead| Bead::Of(Length::mm(bead)))
-        }
-    };
-    let seat = match typed.seat_mm {
-        Some(seat) => reader.number(&path("seat_mm"), seat, (1.0, 200.0)),
-        None => {
-            assumed.push(format!("{name}: the seat is taken as {SEAT_TAKEN} mm until it is measured"));
-            Some(SEAT_TAKEN)
-        }
-    };
-    let mouth = reader.place(&path("at_mm"), typed.at_mm);
-    let points = Vec3::from(typed.points).direction();
-    if points.is_none() {
-        reader.wrong(
-            &path("points"),
-            "no direction",
-            "a direction, as [1, 0, 0] for forward: 1 the way it points, -1 the opposite",
-        );
-    }
-    let made_of = match typed.made_of.as_deref() {
-        None => Some(None),
-        Some(word) => {
-            let known = MadeOf::ALL.into_iter().find(|(_, name)| *name == word).map(|(made_of, _)| Some(made_of));
-            if known.is_none() {
-                let names: Vec<_> = MadeOf::ALL.iter().map(|(_, name)| *name).collect();
-                reader.wrong(&path("made_of"), format!("\"{word}\" is not known"), names.join(", "));
-            }
-            known
-        }
-    };
-    let straight = reader.optional(&path("straight_mm"), typed.straight_mm, SMALL);
-    let can_move = reader.optional(&path("can_move_mm"), typed.can_move_mm, SMALL);
-    let on = mounted(typed.on, MountedOn::Body, &name, assumed);
-    Some(Spigot {
-        diameter: Length::mm(diameter?),
-        bead: bead?,
-        seat: Length::mm(seat?),
-        mouth: mouth?,
-        points: points?,
-        on,
-        made_of: made_of?,
-        straight,
-        can_move,
-        name,
-    })
 }
 
 fn neighbour(
@@ -332,6 +330,24 @@ fn neighbour(
                 greatest: Vec3::new(a.x.max(b.x), a.y.max(b.y), a.z.max(b.z)),
             }
         }
+        FormInput::Disc { at_mm, along, diameter_mm, thick_mm } => {
+            let at = reader.place(&path("shape.disc.at_mm"), *at_mm);
+            let along = Vec3::from(*along).direction();
+            if along.is_none() {
+                reader.wrong(
+                    &path("shape.disc.along"),
+                    "no direction",
+                    "the way its axle lies, as [1, 0, 0] for fore and aft",
+                );
+            }
+            let diameter = reader.number(&path("shape.disc.diameter_mm"), *diameter_mm, THING);
+            let thick = reader.number(&path("shape.disc.thick_mm"), *thick_mm, (0.0, 500.0));
+            Form::Disc { at: at?, along: along?, diameter: Length::mm(diameter?), thick: Length::mm(thick?) }
+        }
+    };
+    let travel = match typed.travel_mm {
+        None => Vec3::ZERO,
+        Some(travel) => reader.place(&path("travel_mm"), travel)?,
     };
     let surface = typed.surface_c.and_then(|c| reader.number(&path("surface_c"), c, (-40.0, 1200.0)));
     if typed.surface_c.is_some() && typed.kind != KindInput::Hot {
@@ -350,64 +366,5 @@ fn neighbour(
     };
     let otherwise = if matches!(kind, Kind::Hot(_)) { MountedOn::Engine } else { MountedOn::Body };
     let on = mounted(typed.on, otherwise, &name, assumed);
-    Some(Neighbour { form, kind, on, standoff, name })
-}
-
-fn own_hose(typed: &HoseInput, reader: &mut Reader) -> Option<Hose> {
-    let bore = reader.number("hose.bore_mm", typed.bore_mm, SPIGOT).map(Length::mm)?;
-    let outside = match (typed.wall_mm, typed.outside_mm) {
-        (Some(wall), None) => {
-            reader.number("hose.wall_mm", wall, (0.5, 20.0)).map(|wall| bore + Length::mm(2.0 * wall))?
-        }
-        (None, Some(outside)) => reader.number("hose.outside_mm", outside, (5.0, 120.0)).map(Length::mm)?,
-        (Some(_), Some(_)) => {
-            reader.wrong("hose", "both the wall and the outside diameter are given", "one of the two");
-            return None;
-        }
-        (None, None) => {
-            reader.wrong("hose", "its thickness is missing", "wall_mm or outside_mm");
-            return None;
-        }
-    };
-    let rubber = match typed.rubber.as_deref() {
-        None => None,
-        Some(word) => {
-            let Some(rubber) = Rubber::from_text(word) else {
-                reader.wrong("hose.rubber", format!("\"{word}\" is not known"), "EPDM, silicone, NBR or CR");
-                return None;
-            };
-            Some(rubber)
-        }
-    };
-    let stock = Stock::built_in();
-    let limit = match typed.class.as_deref() {
-        None => None,
-        Some(name) => {
-            let Some(class) = stock.class(name) else {
-                let names: Vec<_> = stock.classes.iter().map(|class| class.name.as_ref()).collect();
-                reader.wrong("hose.class", format!("class \"{name}\" is not known"), names.join(", "));
-                return None;
-            };
-            Some(class.limit())
-        }
-    };
-    let measured =
-        |value: Option<Length>, what| value.map(|value| Sourced::new(value, Source::new(what, Basis::Measured)));
-    let least = reader.optional("hose.min_bend_radius_mm", typed.min_bend_radius_mm, (1.0, 2000.0));
-    let crease = reader.optional("hose.creases_at_inside_mm", typed.creases_at_inside_mm, (0.0, 2000.0));
-    let hose = Hose::own(OwnHose {
-        kind: "your own hose".to_owned(),
-        rubber,
-        class: typed.class.clone(),
-        limit,
-        bore,
-        outside,
-        wire_supported: false,
-        least_bend_inside: measured(least, "least bend radius from its seller or its marking"),
-        creases_at_inside: measured(crease, "your bend test"),
-    });
-    if hose.is_none() {
-        reader.wrong("hose.outside_mm", "not thicker than its bore", "the outside diameter");
-    }
-    hose
+    Some(Neighbour { form, kind, on, standoff, travel, name })
 }

@@ -100,6 +100,52 @@ pub struct RunInput {
     pub stood: Option<String>,
     /// A cut length to try.
     pub try_cut_mm: Option<f64>,
+    /// Of several ways to lie the one that was picked: from the middle between the mouths to the middle of the hose, in
+    /// lengths of the hose.
+    pub bows: Option<Triple>,
+    /// The way the hose is wanted, as read off a bent wire or an old moulded hose, from mouth A on.
+    pub legs: Vec<LegInput>,
+    /// Elbows with a joiner that stand on the spigots; the hose goes on from the joiner.
+    pub elbows: Vec<ElbowInput>,
+}
+
+/// A moulded bend on a spigot, with a joiner in its far end.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ElbowInput {
+    /// On which spigot.
+    pub end: EndInput,
+    /// Straight length from the mouth of the spigot to the bend.
+    pub leg_mm: f64,
+    /// How far it bends.
+    pub bend_deg: f64,
+    /// The way it bends to.
+    pub towards: Triple,
+    /// Radius to the inside of the bend.
+    pub inside_mm: f64,
+    /// Straight length from the bend to its end.
+    pub far_leg_mm: f64,
+}
+
+/// One of the two ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EndInput {
+    /// Where the run begins.
+    A,
+    /// Where it ends.
+    B,
+}
+
+/// A straight stretch and the bend after it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LegInput {
+    /// Length of the straight stretch.
+    pub straight_mm: f64,
+    /// How far it bends after that; absent for the last.
+    pub bend_deg: Option<f64>,
+    /// The way it bends to.
+    pub towards: Option<Triple>,
+    /// Radius to the inside of the bend.
+    pub inside_mm: Option<f64>,
 }
 
 /// One end of a run.
@@ -133,6 +179,8 @@ pub struct SpigotInput {
     pub angle_error_deg: Option<f64>,
     /// What was typed, by field, with its unit.
     pub typed: BTreeMap<String, String>,
+    /// How far it is to be turned about the axis it turns on, right-handed; `points` stays as measured.
+    pub turned_deg: Option<f64>,
 }
 
 /// The bead: its diameter, or the word "none".
@@ -183,6 +231,8 @@ pub struct ViaInput {
     pub holds: String,
     /// To what it is bolted.
     pub on: Option<OnInput>,
+    /// The way the hose must go through it, from A to B; absent if it may turn there.
+    pub along: Option<Triple>,
 }
 
 /// A thing near the run.
@@ -202,6 +252,10 @@ pub struct NeighbourInput {
     pub standoff_mm: Option<f64>,
     /// A flat shield before it.
     pub shield: Option<ShieldInput>,
+    /// How far it moves from the place given, and back.
+    pub travel_mm: Option<Triple>,
+    /// Whether the hose may rest against it.
+    pub may_touch: Option<bool>,
 }
 
 /// The form of a thing.
@@ -229,6 +283,17 @@ pub enum FormInput {
         from_mm: Triple,
         /// The corner opposite.
         to_mm: Triple,
+    },
+    /// A fan or a pulley: a flat disc.
+    Disc {
+        /// Centre.
+        at_mm: Triple,
+        /// Direction of its axle.
+        along: Triple,
+        /// Diameter.
+        diameter_mm: f64,
+        /// Thickness, along the axle.
+        thick_mm: f64,
     },
 }
 
@@ -291,6 +356,8 @@ pub struct HoseInput {
     pub creases_at_inside_mm: Option<f64>,
     /// Longest sound piece.
     pub piece_mm: Option<f64>,
+    /// Whether a wire in its wall holds it round.
+    pub wire_supported: Option<bool>,
 }
 
 /// The hose that was there.

@@ -23,11 +23,12 @@ mod report;
 mod run;
 mod size;
 mod solve;
+mod tell;
 
 pub use accept::{Accepted, Problem, accept};
 pub use report::{
-    CandidateReport, ClampReport, FindingReport, GapReport, HoseReport, LieReport, REPORT_VERSION, RejectedReport,
-    Report, RunReport,
+    CandidateReport, ChangeReport, ClampReport, FindingReport, GapReport, HoseReport, LieReport, REPORT_VERSION,
+    RejectedReport, RemedyReport, Report, RunReport, WayReport,
 };
 pub use run::{Job, Run};
 pub use size::{Buy, Marks};

@@ -1,8 +1,9 @@
 //! A job that has been accepted: valid by construction, only [`crate::accept`] makes one.
 
-use checks::{Conditions, Neighbour, Side, Spigot};
+use crate::size::Errors;
+use checks::{Conditions, Neighbour, Rock, Side, Spigot};
 use quantity::Length;
-use shape::Ends;
+use shape::{Ends, Vec3};
 use stock::Hose;
 
 /// A whole job, every run of it sound.
@@ -34,6 +35,14 @@ pub struct Run {
     /// The longest sound piece of it.
     pub(crate) piece: Option<Length>,
     pub(crate) try_cut: Option<Length>,
+    /// How far the engine moves, if known.
+    pub(crate) rock: Option<Rock>,
+    /// True if it was said of both ends and of every thing that they are on the same part of the car.
+    pub(crate) moves_together: bool,
+    /// Of several ways to lie the one that was picked.
+    pub(crate) bows: Option<Vec3>,
+    /// How far tape and eye may be off.
+    pub(crate) errors: Errors,
     /// Whether anything near it or either end can move against the rest, or how far is not known.
     pub(crate) assumed: Vec<String>,
 }
@@ -48,7 +57,15 @@ impl Run {
     /// Both mouths, and the hose's direction at each: out of A, and into B, against the way B points.
     #[must_use]
     pub fn ends(&self) -> Ends {
-        Ends { a: self.from.mouth, tangent_a: self.from.points, b: self.to.mouth, tangent_b: -self.to.points }
+        Self::ends_of(&self.from, &self.to)
+    }
+
+    pub(crate) fn end_mut(&mut self, end: usize) -> &mut Spigot {
+        if end == 0 { &mut self.from } else { &mut self.to }
+    }
+
+    pub(crate) fn ends_of(from: &Spigot, to: &Spigot) -> Ends {
+        Ends { a: from.mouth, tangent_a: from.points, b: to.mouth, tangent_b: -to.points }
     }
 
     /// Both seats: what is added to the free length between the mouths to give the cut length.

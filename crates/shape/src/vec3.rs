@@ -62,6 +62,12 @@ impl Vec3 {
         self - axis * self.dot(axis)
     }
 
+    /// This vector turned about the unit vector `axis`, right-handed, by the angle of this sine and cosine (Rodrigues).
+    #[must_use]
+    pub fn turned_about(self, axis: Self, sin: f64, cos: f64) -> Self {
+        self * cos + axis.cross(self) * sin + axis * (axis.dot(self) * (1.0 - cos))
+    }
+
     /// True if all three components are finite numbers.
     #[must_use]
     pub fn is_finite(self) -> bool {

@@ -1,6 +1,7 @@
 //! The records of a job, each with its fields in the order of the link: one list for both stored forms.
 
-/// Calls a macro with every record. The order is frozen: links are written in it.
+/// Calls a macro with every record. The order is frozen: links are written in it. What stands behind a `2:` came with version
+/// 2 of the link.
 macro_rules! every_record {
     ($record:ident) => {
         $record!(ConditionsInput:
@@ -8,17 +9,21 @@ macro_rules! every_record {
         $record!(CoolantInput: glycol, percent_by_volume);
         $record!(StandsInput: nose_up_deg);
         $record!(RunInput:
-            name, from, to, via, neighbours, rock_mm, rock, hose, replaces, side, flow_can_stop, sleeve, stood, try_cut_mm);
+            name, from, to, via, neighbours, rock_mm, rock, hose, replaces, side, flow_can_stop, sleeve, stood, try_cut_mm;
+            2: bows, legs, elbows);
+        $record!(ElbowInput: end, leg_mm, bend_deg, towards, inside_mm, far_leg_mm);
+        $record!(LegInput: straight_mm, bend_deg, towards, inside_mm);
         $record!(SpigotInput:
             name, spigot_mm, bead_mm, seat_mm, at_mm, points, on, made_of, straight_mm, can_move_mm, seat_from, turns,
-            angle_error_deg, typed);
-        $record!(ViaInput: at_mm, holds, on);
-        $record!(NeighbourInput: name, shape, kind, on, surface_c, standoff_mm, shield);
+            angle_error_deg, typed; 2: turned_deg);
+        $record!(ViaInput: at_mm, holds, on; 2: along);
+        $record!(NeighbourInput: name, shape, kind, on, surface_c, standoff_mm, shield; 2: travel_mm, may_touch);
         $record!(ShieldInput: gap_mm);
         $record!(RockInput: shift_mm, turn_deg, crank_line);
         $record!(CrankLineInput: through_mm, along);
         $record!(HoseInput:
-            bore_mm, wall_mm, outside_mm, rubber, class, min_bend_radius_mm, creases_at_inside_mm, piece_mm);
+            bore_mm, wall_mm, outside_mm, rubber, class, min_bend_radius_mm, creases_at_inside_mm, piece_mm;
+            2: wire_supported);
         $record!(ReplacesInput: length_mm, bore_mm);
     };
 }

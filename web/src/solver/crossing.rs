@@ -3,8 +3,8 @@
 //! By hand and not through serde, whose generated readers and writers made the module larger.
 
 use job::{
-    Buy, CandidateReport, ClampReport, FindingReport, GapReport, HoseReport, LieReport, Marks, Problem, RejectedReport,
-    Report, RunReport,
+    Buy, CandidateReport, ChangeReport, ClampReport, FindingReport, GapReport, HoseReport, LieReport, Marks, Problem,
+    RejectedReport, RemedyReport, Report, RunReport, WayReport,
 };
 
 /// What can cross. Reading does not fail here: the reader keeps what was wrong until its end.
@@ -74,8 +74,11 @@ record!(Problem: run, field, wrong, right);
 record!(RunReport: run, name, candidates, rejected, remedies, turned_round, assumed, cautions);
 record!(CandidateReport:
     hose, verdict, headline, why_behind, cut_window_mm, more_windows_mm, calm_window_mm, shorter_fails, longer_fails,
-    cut_mm, chance, nearest, lie, ways, marks, buy, clamps, cut_window_if_half_as_stiff_mm,
+    cut_mm, chance, chances, nearest, lie, ways, ways_to_lie, marks, buy, clamps, cut_window_if_half_as_stiff_mm,
     cut_window_if_twice_as_stiff_mm, findings);
+record!(WayReport: name, bows, told, of_itself, energy_over_least, verdict, why, points_mm);
+record!(RemedyReport: kind, what, change, verdict, headline, cut_mm, cut_window_mm, tightest_bend_mm, points_mm);
+record!(ChangeReport: field, value);
 record!(HoseReport: kind, sold_as, rubber, class, limit_c, bore_mm, outside_mm, source, basis);
 record!(LieReport:
     free_mm, points_mm, bend_inside_mm, bend_fails_below_mm, bend_warns_below_mm, tightest_bend_mm, at_mm, bow_mm,
@@ -88,7 +91,7 @@ record!(ClampReport:
     torque_plus_minus_nm, torque_source, not_smaller, source, basis);
 record!(FindingReport:
     check, verdict, about, actual, allowed, unit, at_mm, why, source, basis, kink_radius_centre_mm, flattening_percent,
-    six_times_bore_mm, must_move_mm);
+    six_times_bore_mm, must_move_mm, rock_shift_mm, rock_turn_deg);
 record!(RejectedReport: bore_mm, outside_mm, sold_as, finding);
 
 impl Cross for bool {

@@ -2,7 +2,7 @@
 
 use super::length;
 use super::place::{across, along, place, seat, stub};
-use super::projection::{Frame, Point, View, path};
+use super::projection::{Frame, Point, View, path, rim};
 use crate::el::{El, Node, circle, el, label, many, note, section, stroke};
 use crate::form::stand::Stand;
 use crate::words;
@@ -145,6 +145,11 @@ pub(super) fn thing(form: &FormInput, view: View, px: f64) -> Node {
         FormInput::Ball { at_mm, diameter_mm } => {
             circle("thing", view.flat(*at_mm), diameter_mm / 2.0).attr("stroke-width", 1.6 * px).into()
         }
+        FormInput::Disc { at_mm, along, diameter_mm, thick_mm } => {
+            let rims =
+                [-0.5, 0.5].map(|side| path(view, &rim(*at_mm, *along, side * thick_mm, diameter_mm / 2.0)) + "Z");
+            stroke("thing", &rims.concat(), 1.6 * px).attr("stroke-linejoin", "round").into()
+        }
         // The faces that look at the eye; seen square that is one of them.
         FormInput::Box { from_mm, to_mm } => {
             stroke("thing", &faces(*from_mm, *to_mm, view), 1.6 * px).attr("stroke-linejoin", "round").into()
@@ -182,7 +187,7 @@ fn name_at(neighbour: &NeighbourInput, view: View, frame: &Frame, px: f64) -> (f
     let middle = |a: &Point, b: &Point| view.flat(std::array::from_fn(|i| 0.5 * (a[i] + b[i])));
     let (x, y) = match &neighbour.shape {
         FormInput::Rod { from_mm, to_mm, .. } | FormInput::Box { from_mm, to_mm } => middle(from_mm, to_mm),
-        FormInput::Ball { at_mm, .. } => view.flat(*at_mm),
+        FormInput::Ball { at_mm, .. } | FormInput::Disc { at_mm, .. } => view.flat(*at_mm),
     };
     // Half a name of twelve letters is some 44 pixels wide.
     let side = (44.0 * px).min(frame.width / 2.0);

@@ -140,6 +140,25 @@ pub(crate) fn path(view: View, points: &[Point]) -> String {
         .collect()
 }
 
+/// The rim of a face of a disc, `off` along its axle from its centre.
+pub(super) fn rim(at: Point, axle: Point, off: f64, radius: f64) -> Vec<Point> {
+    const CORNERS: u32 = 32;
+    let unit = |v: Point| v.map(|x| x / dot(v, v).sqrt().max(1e-9));
+    let axle = unit(axle);
+    // Any direction that is not nearly the axle's gives a frame.
+    let other = if axle[0].abs() < 0.6 { [1.0, 0.0, 0.0] } else { [0.0, 1.0, 0.0] };
+    let cross = |a: Point, b: Point| [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
+    let u = unit(cross(axle, other));
+    let v = cross(axle, u);
+    let centre = plus(at, axle, off);
+    (0..CORNERS)
+        .map(|k| {
+            let turn = core::f64::consts::TAU * f64::from(k) / f64::from(CORNERS);
+            plus(plus(centre, u, radius * libm::cos(turn)), v, radius * libm::sin(turn))
+        })
+        .collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

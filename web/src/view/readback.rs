@@ -125,6 +125,14 @@ impl Reader {
             FormInput::Ball { at_mm, diameter_mm } => {
                 format!("round, {} thick; its middle, from A's mouth: {}", self.length(*diameter_mm), at(*at_mm))
             }
+            FormInput::Disc { at_mm, diameter_mm, thick_mm, .. } => {
+                format!(
+                    "a disc {} across and {} thick; its middle, from A's mouth: {}",
+                    self.length(*diameter_mm),
+                    self.length(*thick_mm),
+                    at(*at_mm)
+                )
+            }
             FormInput::Box { from_mm, to_mm } => {
                 format!("a box; one corner, from A's mouth: {}, the opposite one {}", at(*from_mm), at(*to_mm))
             }

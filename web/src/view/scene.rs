@@ -262,6 +262,14 @@ impl Scene {
                 self.parts.push(Part::Ball { at: *at_mm, radius: diameter_mm / 2.0 });
                 [*at_mm; 2]
             }
+            FormInput::Disc { at_mm, along: way, diameter_mm, thick_mm } => {
+                let unit = way.map(|x| x / dot(*way, *way).sqrt().max(1e-9));
+                for side in [-0.5, 0.5] {
+                    let at = along(*at_mm, unit, side * thick_mm);
+                    self.parts.push(Part::Disc { at, way: unit, radius: diameter_mm / 2.0 });
+                }
+                [*at_mm; 2]
+            }
             FormInput::Box { from_mm, to_mm } => {
                 let keep = |i: usize, x: f64| x.clamp(self.centre[i] - far, self.centre[i] + far);
                 let least: Point = std::array::from_fn(|i| keep(i, from_mm[i].min(to_mm[i])));

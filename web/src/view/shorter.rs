@@ -66,6 +66,8 @@ mod tests {
             flattening_percent: None,
             six_times_bore_mm: None,
             must_move_mm: None,
+            rock_shift_mm: None,
+            rock_turn_deg: None,
         }
     }
 

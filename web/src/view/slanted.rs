@@ -125,7 +125,7 @@ fn form(thing: &Thing) -> Option<FormInput> {
 /// The point of a thing's middle line that is nearest to a place.
 fn nearest(form: &FormInput, to: Point) -> Point {
     match form {
-        FormInput::Ball { at_mm, .. } => *at_mm,
+        FormInput::Ball { at_mm, .. } | FormInput::Disc { at_mm, .. } => *at_mm,
         FormInput::Rod { from_mm, to_mm, .. } => {
             let along = minus(*to_mm, *from_mm);
             let part = dot(minus(to, *from_mm), along) / dot(along, along).max(1e-9);

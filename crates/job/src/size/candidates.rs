@@ -1,18 +1,18 @@
 //! Every hose that could serve a run: its windows, the cut suggested, how it would lie there, and what is found.
 
-use super::cut_window::{LED_ROUND, Margin, Span, Windows, windows};
+use super::chance::Chances;
+use super::cut_window::{Span, Windows};
+use super::fitting::{At, Fitting};
 use crate::Run;
-use checks::{Conditions, Finding, Laid, Reading, Verdict};
+use crate::solve::GOOD_CHANCE;
+use checks::{Conditions, Finding, Verdict};
 use quantity::{Length, Window};
-use shape::{Lie, NoShape, Section, Solver, Vec3};
 use stock::{Hose, Stock};
 
 /// A window narrower than this cannot be hit with a tape and a knife; our choice.
 const PRACTICAL: f64 = 2.0;
 /// How far outside a window is looked for what goes wrong there, mm; our choice.
 const BEYOND: f64 = 2.0;
-/// A distance limit of nothing (do not touch) is measured against this; our choice.
-const TOUCH_SCALE: f64 = 12.0;
 
 /// One hose on one run.
 #[derive(Clone, Debug)]
@@ -22,25 +22,29 @@ pub(crate) struct Candidate {
     pub(crate) sound: Vec<Window<Length>>,
     /// Of the first of them, the widest part free of warnings.
     pub(crate) calm: Option<Window<Length>>,
+    /// The free lengths among which the cut is suggested, mm: without a warning that can be avoided, if there are such.
+    suggest: Option<Span>,
     /// The cut: suggested, or tried, or the nearest to passing.
     pub(crate) cut: Length,
+    /// The chance of each length to pass although tape and eye err; worked out for the best candidate.
+    pub(crate) chances: Option<Chances>,
     /// True if no length passes and `cut` is only the nearest.
     pub(crate) nearest: bool,
-    /// How it lies at that cut: of several ways, the one that does worst. `None` if it cannot lie there at all.
-    pub(crate) lie: Option<Lie>,
-    /// In how many ways it can lie there.
-    pub(crate) ways: usize,
-    pub(crate) findings: Vec<Finding>,
+    /// How it lies at that cut, and what is found about it.
+    pub(crate) at: At,
     /// What goes wrong just below the first window, and just above it.
     pub(crate) outside: [Option<Finding>; 2],
-    /// The first window if the hose is half, and twice, as stiff as taken.
-    pub(crate) if_stiffness: [Option<Window<Length>>; 2],
 }
 
 impl Candidate {
     /// The worst verdict of all findings.
     pub(crate) fn verdict(&self) -> Verdict {
-        self.findings.iter().map(|finding| finding.verdict).max().unwrap_or(Verdict::Fail)
+        self.at.findings.iter().map(|finding| finding.verdict).max().unwrap_or(Verdict::Fail)
+    }
+
+    /// The chance of its cut, if that was worked out.
+    pub(crate) fn chance(&self, run: &Run) -> Option<f64> {
+        self.chances.as_ref()?.at((self.cut - run.seats()).as_mm())
     }
 }
 
@@ -49,101 +53,6 @@ impl Candidate {
 pub(crate) struct Rejected {
     pub(crate) hose: Hose,
     pub(crate) finding: Finding,
-}
-
-/// One run with one hose, ready to be asked.
-struct Fitting<'a> {
-    run: &'a Run,
-    conditions: &'a Conditions,
-    stock: &'a Stock,
-    hose: &'a Hose,
-    bore: Option<Window<Length>>,
-    section: Section,
-}
-
-impl<'a> Fitting<'a> {
-    fn new(run: &'a Run, conditions: &'a Conditions, stock: &'a Stock, hose: &'a Hose) -> Self {
-        // The bore of one's own hose was measured; of any other only its nominal size is known.
-        let bore = if hose.own { None } else { stock.bore_limits(hose.bore).map(|limits| limits.value) };
-        let weight = Vec3::new(0.0, 0.0, -hose.filled_weight_per_mm());
-        Self { run, conditions, stock, hose, bore, section: Section { stiffness: hose.bend_stiffness(), weight } }
-    }
-
-    fn laid<'b>(&'b self, lie: &'b Lie) -> Laid<'b> {
-        Laid {
-            from: &self.run.from,
-            to: &self.run.to,
-            neighbours: &self.run.neighbours,
-            conditions: self.conditions,
-            side: self.run.side,
-            hose: self.hose,
-            bore: self.bore,
-            stock: self.stock,
-            lie,
-        }
-    }
-
-    /// The lie while the second end is put on, if the hose must bow for it and can.
-    fn bowed(&self, solver: &mut Solver, lie: &Lie) -> Option<Lie> {
-        let more = checks::must_bow(&self.run.from, &self.run.to).filter(|more| *more > Length::ZERO)?;
-        solver.rest_near(lie, &self.run.ends(), lie.length() + more.as_mm(), &self.section).ok()
-    }
-
-    fn windows(&self, section: &Section) -> Windows {
-        let mut readings = Vec::new();
-        let must_bow = checks::must_bow(&self.run.from, &self.run.to).is_some_and(|more| more > Length::ZERO);
-        windows(&self.run.ends(), section, |solver, lie, out| {
-            let bowed = self.bowed(solver, lie);
-            checks::readings(&self.laid(lie), bowed.as_ref(), &mut readings);
-            out.clear();
-            out.extend(readings.iter().map(margin));
-            if must_bow && bowed.is_none() {
-                out.push(Margin { fail: -1.0, warn: -1.0 });
-            }
-        })
-    }
-
-    /// All lies at a free length in which the hose would lie of itself, the worst by margin chosen: `(lie, number of lies, findings)`.
-    fn at(&self, free: f64) -> (Option<Lie>, usize, Vec<Finding>) {
-        let mut solver = Solver::new();
-        let mut lies = match solver.lies(&self.run.ends(), free, &self.section) {
-            Ok(lies) => lies,
-            Err(why) => {
-                let mut findings = vec![Finding::no_lie(why, free, self.run.ends().chord())];
-                findings.extend(checks::before_it_lies(&self.run.from, &self.run.to, self.hose, self.bore));
-                return (None, 0, findings);
-            }
-        };
-        let least = lies.iter().map(Lie::bending_energy).fold(f64::INFINITY, f64::min);
-        lies.retain(|lie| lie.bending_energy() <= LED_ROUND * least);
-        let ways = lies.len();
-        let mut readings = Vec::new();
-        let mut shortfall = |lie: &Lie| {
-            checks::readings(&self.laid(lie), None, &mut readings);
-            // A lie that passes is as good as another that passes: only what it falls short by counts.
-            let none = (0.0_f64, 0.0_f64);
-            readings.iter().map(margin).fold(none, |worst, m| (worst.0.min(m.fail), worst.1.min(m.warn)))
-        };
-        // A lie that fails, or warns, displaces the one of lowest energy, which stands first.
-        let judged = lies.into_iter().map(|lie| (shortfall(&lie), lie));
-        let Some((_, lie)) = judged.reduce(|a, b| if b.0 < a.0 { b } else { a }) else {
-            return (None, 0, vec![Finding::no_lie(NoShape::NotFound, free, self.run.ends().chord())]);
-        };
-        let bowed = self.bowed(&mut solver, &lie);
-        let findings = checks::all(&self.laid(&lie), bowed.as_ref());
-        (Some(lie), ways, findings)
-    }
-}
-
-/// Margin of a reading relative to its limit.
-fn margin(reading: &Reading) -> Margin {
-    let relative = |limit: Option<f64>| {
-        limit.map_or(f64::INFINITY, |limit| {
-            let scale = if limit > 0.0 { limit } else { TOUCH_SCALE };
-            (reading.margin(limit) / scale).min(1e6)
-        })
-    };
-    Margin { fail: relative(reading.bound.fail).min(1e6), warn: relative(reading.bound.warn).min(1e6) }
 }
 
 fn practical(span: &Span) -> bool {
@@ -159,7 +68,7 @@ pub(crate) fn first_candidates(run: &Run, conditions: &Conditions, stock: &Stock
     };
     let Some(first) = hoses.iter().find(goes_on) else { return Vec::new() };
     let fitting = Fitting::new(run, conditions, stock, first);
-    let sized = Sized { windows: fitting.windows(&fitting.section), if_stiffness: [None; 2] };
+    let sized = Sized { windows: fitting.windows() };
     let alike = hoses.iter().filter(|hose| hose.bore == first.bore && hose.outside == first.outside).filter(goes_on);
     alike.map(|hose| sized.candidate(run, hose, &Fitting::new(run, conditions, stock, hose))).collect()
 }
@@ -183,7 +92,7 @@ pub(crate) fn candidates(run: &Run, conditions: &Conditions, stock: &Stock) -> (
         // Hoses of one bore and wall lie alike whatever their rubber: they are laid once.
         let known = sized.iter().position(|(bore, outside, _)| *bore == hose.bore && *outside == hose.outside);
         let index = known.unwrap_or_else(|| {
-            sized.push((hose.bore, hose.outside, Sized::of(&fitting)));
+            sized.push((hose.bore, hose.outside, Sized { windows: fitting.windows() }));
             sized.len() - 1
         });
         found.push(sized[index].2.candidate(run, hose, &fitting));
@@ -194,19 +103,9 @@ pub(crate) fn candidates(run: &Run, conditions: &Conditions, stock: &Stock) -> (
 /// What is the same for every hose of one bore and wall.
 struct Sized {
     windows: Windows,
-    if_stiffness: [Option<Span>; 2],
 }
 
 impl Sized {
-    fn of(fitting: &Fitting<'_>) -> Self {
-        let stiffer = |factor: f64| Section { stiffness: fitting.section.stiffness * factor, ..fitting.section };
-        let first = |windows: &Windows| windows.sound.iter().copied().find(practical);
-        Self {
-            windows: fitting.windows(&fitting.section),
-            if_stiffness: [0.5, 2.0].map(|factor| first(&fitting.windows(&stiffer(factor)))),
-        }
-    }
-
     fn candidate(&self, run: &Run, hose: &Hose, fitting: &Fitting<'_>) -> Candidate {
         let seats = run.seats();
         let cut = |span: Span| Window::new(Length::mm(span.0) + seats, Length::mm(span.1) + seats);
@@ -221,34 +120,86 @@ impl Sized {
         // A window too narrow for any knife is still where it comes nearest.
         let sliver = self.windows.sound.first().map(|span| 0.5 * (span.0 + span.1));
         let nearest = sliver.or(self.windows.best.map(|best| best.0)).unwrap_or_else(|| run.ends().chord());
-        let suggested = quiet.or(sound.first().copied()).map(|span| on_tape(span, seats));
+        let suggest = quiet.or(sound.first().copied());
+        let suggested = suggest.map(|span| on_tape(0.5 * (span.0 + span.1), span, seats));
         let cut_length = run.try_cut.or(suggested).unwrap_or(Length::mm(nearest) + seats);
-        let (lie, ways, mut findings) = fitting.at((cut_length - seats).as_mm());
-        findings.extend(run.piece.map(|piece| Finding::piece(cut_length.as_mm(), piece.as_mm())));
+        let at = at_cut(run, fitting, cut_length);
         let chord = run.ends().chord();
         let outside =
             [sound.first().map(|span| span.0 - BEYOND), sound.first().map(|span| span.1 + BEYOND)].map(|free| {
-                fitting.at(free?.max(chord * 1.001)).2.into_iter().find(|finding| finding.verdict == Verdict::Fail)
+                fitting
+                    .at(free?.max(chord * 1.001))
+                    .findings
+                    .into_iter()
+                    .find(|finding| finding.verdict == Verdict::Fail)
             });
         Candidate {
             hose: hose.clone(),
             sound: sound.into_iter().filter_map(cut).collect(),
             calm: calm.and_then(cut),
+            suggest,
             cut: cut_length,
+            chances: None,
             nearest: suggested.is_none(),
-            lie,
-            ways,
-            findings,
+            at,
             outside,
-            if_stiffness: self.if_stiffness.map(|span| span.and_then(cut)),
         }
     }
 }
 
-/// The middle of a span as a cut length that a tape shows: whole five millimetres if the span is wide enough to keep
-/// clear of both edges, else whole millimetres.
-fn on_tape(span: Span, seats: Length) -> Length {
-    let middle = Length::mm(0.5 * (span.0 + span.1)) + seats;
+/// The first window of a hose if it is half, and twice, as stiff as taken.
+pub(crate) fn if_stiffness(
+    run: &Run,
+    conditions: &Conditions,
+    stock: &Stock,
+    hose: &Hose,
+) -> [Option<Window<Length>>; 2] {
+    let fitting = Fitting::new(run, conditions, stock, hose);
+    [0.5, 2.0].map(|factor| {
+        let windows = fitting.stiffer(factor).windows();
+        let first = windows.sound.into_iter().find(practical)?;
+        Window::new(Length::mm(first.0) + run.seats(), Length::mm(first.1) + run.seats())
+    })
+}
+
+/// How a hose lies at a cut length, with what is found about the piece it is cut from.
+fn at_cut(run: &Run, fitting: &Fitting<'_>, cut: Length) -> At {
+    let mut at = fitting.at((cut - run.seats()).as_mm());
+    at.findings.extend(run.piece.map(|piece| Finding::piece(cut.as_mm(), piece.as_mm())));
+    at
+}
+
+/// Works out the chances of a candidate, and moves its cut to the length that forgives most, unless a cut was to be tried.
+pub(crate) fn weigh(candidate: &mut Candidate, run: &Run, conditions: &Conditions, stock: &Stock) {
+    let (Some(suggest), Some(window)) = (candidate.suggest, candidate.sound.first()) else { return };
+    let seats = run.seats();
+    let window = ((window.least() - seats).as_mm(), (window.greatest() - seats).as_mm());
+    let hose = candidate.hose.clone();
+    let fitting = Fitting::new(run, conditions, stock, &hose);
+    let middle = fitting.at(0.5 * (suggest.0 + suggest.1));
+    let Some(lie) = middle.lie() else { return };
+    let chances = Chances::over(&fitting, &run.errors, window, lie);
+    if run.try_cut.is_none() {
+        let free = chances.most_forgiving(suggest, window, GOOD_CHANCE);
+        let within = if free < suggest.0 || free > suggest.1 { window } else { suggest };
+        let cut = on_tape(free, within, seats);
+        if cut != candidate.cut {
+            candidate.cut = cut;
+            candidate.at = at_cut(run, &fitting, cut);
+        }
+    }
+    candidate.chances = Some(chances);
+}
+
+/// A free length as a cut length that a tape shows: whole five millimetres if the span is wide enough to keep clear of
+/// both edges, else whole millimetres.
+fn on_tape(free: f64, span: Span, seats: Length) -> Length {
     let step = if span.1 - span.0 >= 20.0 { 5.0 } else { 1.0 };
-    Length::mm((middle.as_mm() / step).round() * step)
+    let inside = (span.0 + 0.25 * step, span.1 - 0.25 * step);
+    let shown = |free: f64| ((free + seats.as_mm()) / step).round() * step;
+    let cut = shown(free.clamp(inside.0, inside.1));
+    // Rounding may have left the span by its edge.
+    let astray = |cut: f64| cut - seats.as_mm() < span.0 || cut - seats.as_mm() > span.1;
+    let steps = [cut, cut + step, cut - step];
+    Length::mm(steps.into_iter().find(|cut| !astray(*cut)).unwrap_or(cut))
 }

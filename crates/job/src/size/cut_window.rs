@@ -9,12 +9,15 @@
 //! zero that could reach it, a golden section looks for a narrower window (or a narrower gap). The shortest windows are
 //! where a straight hose makes nearly a circular arc: there the bend radius has a sharp peak.
 
-use shape::{Ends, Lie, Section, Solver};
+use super::lay::Lay;
+use shape::{Lie, Solver, Vec3};
 
 /// Lengths at which a branch is sampled.
 const SAMPLES: usize = 120;
-/// Lengths, spread over the range, at which all lies are looked for: a lie may exist in the middle of it only.
-const LOOKS: usize = 6;
+/// The same within a window that is known already.
+const SAMPLES_INSIDE: usize = 24;
+/// Lengths, one in so many, at which all lies are looked for: a lie may exist in the middle of the range only.
+const LOOK_EVERY: usize = 20;
 /// Lengths are looked for up to this many times the straight distance.
 const LONGEST: f64 = 3.0;
 /// The shortest length looked at is this much longer than the straight distance: a hose that is not quite taut.
@@ -97,9 +100,8 @@ impl Branch {
 }
 
 struct Search<'a, J> {
-    ends: &'a Ends,
-    section: &'a Section,
-    judge: J,
+    lay: &'a Lay,
+    judge: &'a mut J,
     solver: Solver,
     lengths: Vec<f64>,
     branches: Vec<Branch>,
@@ -107,18 +109,43 @@ struct Search<'a, J> {
     unavoidable: Vec<usize>,
 }
 
-/// The lengths that work between the straight distance and three times that.
-pub(crate) fn windows<J: Judge>(ends: &Ends, section: &Section, judge: J) -> Windows {
-    let chord = ends.chord();
-    let (shortest, longest) = (chord * (1.0 + SHORTEST_SLACK), chord * LONGEST);
-    let step = (longest - shortest) / (SAMPLES - 1) as f64;
-    let lengths = (0..SAMPLES).map(|k| longest - step * k as f64).collect();
+/// The lengths that work between the straight distance and three times that. With `bows` only the lie counts that bows
+/// most nearly so: the one the person picked.
+pub(crate) fn windows<J: Judge>(lay: &Lay, bows: Option<Vec3>, mut judge: J) -> Windows {
+    let chord = lay.chord();
+    search(lay, bows, (chord, chord * LONGEST), SAMPLES, &mut judge)
+}
+
+/// The lengths that work within spans that are known to do but for a judge who asks more.
+pub(crate) fn windows_inside<J: Judge>(lay: &Lay, bows: Option<Vec3>, spans: &[Span], mut judge: J) -> Windows {
+    let mut all = Windows { sound: Vec::new(), calm: Vec::new(), quiet: Vec::new(), best: None };
+    for span in spans {
+        let Windows { sound, calm, quiet, best } = search(lay, bows, *span, SAMPLES_INSIDE, &mut judge);
+        all.sound.extend(sound);
+        all.calm.extend(calm);
+        all.quiet.extend(quiet);
+        all.best = [all.best, best].into_iter().flatten().reduce(|a, b| if b.1 > a.1 { b } else { a });
+    }
+    if !all.sound.is_empty() {
+        all.best = None;
+    }
+    all
+}
+
+fn search<J: Judge>(lay: &Lay, bows: Option<Vec3>, span: Span, samples: usize, judge: &mut J) -> Windows {
+    let chord = lay.chord();
+    let (shortest, longest) = (f64::max(span.0, chord * (1.0 + SHORTEST_SLACK)), span.1);
+    let step = (longest - shortest) / (samples - 1) as f64;
+    let lengths: Vec<f64> = (0..samples).map(|k| longest - step * k as f64).collect();
     let mut search =
-        Search { ends, section, judge, solver: Solver::new(), lengths, branches: Vec::new(), unavoidable: Vec::new() };
-    for k in (0..SAMPLES).step_by(SAMPLES / LOOKS) {
+        Search { lay, judge, solver: Solver::new(), lengths, branches: Vec::new(), unavoidable: Vec::new() };
+    for k in (0..samples).step_by(LOOK_EVERY.min(samples / 2)) {
         search.begin_at(k);
     }
     search.fill_gaps();
+    if let Some(bows) = bows {
+        search.keep_only(bows);
+    }
     let sound = search.passing(|margin| margin.fail);
     let all = |margin: &Margin| margin.fail.min(margin.warn);
     let calm = search.passing(all);
@@ -129,7 +156,8 @@ pub(crate) fn windows<J: Judge>(ends: &Ends, section: &Section, judge: J) -> Win
     };
     // Spigots in line take a taut hose: the search begins a hair above it.
     let down_to_taut = |spans: Vec<Span>| -> Vec<Span> {
-        spans.into_iter().map(|(lo, hi)| (if lo <= shortest { chord } else { lo }, hi)).collect()
+        let taut = span.0 <= chord;
+        spans.into_iter().map(|(lo, hi)| (if taut && lo <= shortest { chord } else { lo }, hi)).collect()
     };
     let best = if sound.is_empty() { search.best() } else { None };
     Windows { sound: down_to_taut(sound), calm: down_to_taut(calm), quiet: down_to_taut(quiet), best }
@@ -162,7 +190,7 @@ impl<J: Judge> Search<'_, J> {
 
     /// Begins a branch at the grid length `k` for every lie there that is not on a known one.
     fn begin_at(&mut self, k: usize) -> bool {
-        let Ok(lies) = self.solver.lies(self.ends, self.lengths[k], self.section) else { return false };
+        let Ok(lies) = self.lay.lies(&mut self.solver, self.lengths[k]) else { return false };
         let mut new = false;
         for lie in lies {
             let same = |known: &Lie| known.same_as(&lie) || known.same_but_turned(&lie);
@@ -174,6 +202,20 @@ impl<J: Judge> Search<'_, J> {
         new
     }
 
+    /// Leaves only the branch that bows most nearly as the lie that was picked.
+    fn keep_only(&mut self, bows: Vec3) {
+        let astray = |branch: &Branch| {
+            let sum: f64 = branch.samples.iter().map(|sample| (bow(&sample.lie) - bows).norm()).sum();
+            sum / branch.samples.len() as f64
+        };
+        let kept = self
+            .branches
+            .drain(..)
+            .map(|branch| (astray(&branch), branch))
+            .reduce(|a, b| if b.0 < a.0 { b } else { a });
+        self.branches.extend(kept.map(|(_, branch)| branch));
+    }
+
     /// Follows a lie from the grid length `k` to both sides as far as it goes.
     fn follow(&mut self, k: usize, lie: Lie) {
         let mut longer = Vec::new();
@@ -181,7 +223,7 @@ impl<J: Judge> Search<'_, J> {
         longer.reverse();
         let mut samples = longer;
         samples.push(self.judged(lie.clone()));
-        self.follow_to(lie, k + 1..SAMPLES, &mut samples);
+        self.follow_to(lie, k + 1..self.lengths.len(), &mut samples);
         self.branches.push(Branch { samples });
     }
 
@@ -203,7 +245,7 @@ impl<J: Judge> Search<'_, J> {
         loop {
             let last = part.abs() >= (to - here.length()).abs();
             let target = if last { to } else { here.length() + part };
-            match self.solver.rest_near(&here, self.ends, target, self.section) {
+            match self.lay.near(&mut self.solver, &here, target) {
                 Ok(next) if turned(&here, &next) <= SNAP => {
                     here = next.clone();
                     samples.push(self.judged(next));
@@ -225,7 +267,7 @@ impl<J: Judge> Search<'_, J> {
 
     /// Where all known branches have ended by a snap, a hose must lie in some other way: begins branches there too.
     fn fill_gaps(&mut self) {
-        for k in 1..SAMPLES {
+        for k in 1..self.lengths.len() {
             let (before, here) = (self.lengths[k - 1], self.lengths[k]);
             let covered = |length: f64| self.branches.iter().any(|branch| branch.has(length));
             if covered(here) || !covered(before) {
@@ -246,7 +288,7 @@ impl<J: Judge> Search<'_, J> {
     fn between(&mut self, branch: usize, length: f64) -> Option<Sample> {
         let samples = self.branches[branch].samples.iter().map(|sample| &sample.lie);
         let near = samples.min_by(|a, b| (a.length() - length).abs().total_cmp(&(b.length() - length).abs()))?;
-        let lie = self.solver.rest_near(near, self.ends, length, self.section).ok()?;
+        let lie = self.lay.near(&mut self.solver, near, length).ok()?;
         Some(self.judged(lie))
     }
 
@@ -430,7 +472,7 @@ impl<J: Judge> Search<'_, J> {
         let of = |margin: &Margin| margin.fail;
         let at: Vec<Span> = self.lengths.clone().into_iter().map(|length| (length, self.worst(length, of))).collect();
         let (k, sample) = at.iter().copied().enumerate().max_by(|a, b| a.1.1.total_cmp(&b.1.1))?;
-        let (lo, hi) = (self.lengths[(k + 1).min(SAMPLES - 1)], self.lengths[k.saturating_sub(1)]);
+        let (lo, hi) = (self.lengths[(k + 1).min(self.lengths.len() - 1)], self.lengths[k.saturating_sub(1)]);
         let between = self.summit(lo, hi, |search, x| search.worst(x, of), |_| false);
         Some(if between.1 > sample.1 { between } else { sample })
     }
@@ -440,4 +482,11 @@ impl<J: Judge> Search<'_, J> {
 fn turned(a: &Lie, b: &Lie) -> f64 {
     let (p, q) = ((a.tangents().len() - 1) / 20, (b.tangents().len() - 1) / 20);
     (0..=20).map(|k| (a.tangents()[k * p] - b.tangents()[k * q]).norm()).fold(0.0, f64::max)
+}
+
+/// Where a lie bows to: from the middle of the chord to the middle of the hose, in lengths of the hose. It tells the lies
+/// of one run apart, and is what is stored of the lie that was picked.
+pub(crate) fn bow(lie: &Lie) -> Vec3 {
+    let (a, b) = (lie.point_at(0.0), lie.point_at(lie.length()));
+    (lie.point_at(0.5 * lie.length()) - (a + b) * 0.5) * (1.0 / lie.length())
 }

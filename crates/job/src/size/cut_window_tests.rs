@@ -1,6 +1,7 @@
 //! The search for windows against brute force: nine starts at each of 3,000 lengths, on 300 seeded layouts.
 
 use super::cut_window::{LED_ROUND, Margin, Windows, windows};
+use super::lay::Lay;
 use shape::{Ends, Lie, Section, Solver, Vec3};
 use std::thread;
 
@@ -78,7 +79,11 @@ impl Layout {
     }
 
     fn found(&self) -> Windows {
-        windows(&self.ends, &self.section, |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| self.margins(lie, out))
+        windows(
+            &Lay { ends: self.ends, section: self.section },
+            None,
+            |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| self.margins(lie, out),
+        )
     }
 
     /// Whether every lie passes in which the hose would lie of itself.
@@ -182,7 +187,7 @@ fn a_square_corner_has_the_windows_of_the_study() {
     };
     let section = Section { stiffness: 57_843.0, weight: Vec3::ZERO };
     let at = |limit: f64| {
-        windows(&ends, &section, |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
+        windows(&Lay { ends, section }, None, |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
             out.clear();
             out.push(Margin { fail: 1.0 / lie.peak().curvature.max(1e-6) / limit - 1.0, warn: f64::INFINITY });
         })
@@ -205,7 +210,7 @@ fn spigots_in_line_take_hose_from_the_straight_distance_on() {
         tangent_b: Vec3::new(1.0, 0.0, 0.0),
     };
     let section = Section { stiffness: 57_843.0, weight: Vec3::new(0.0, 0.0, -4.865e-3) };
-    let found = windows(&ends, &section, |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
+    let found = windows(&Lay { ends, section }, None, |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
         out.clear();
         out.push(Margin { fail: (1.0 / lie.peak().curvature.max(1e-6) - 12.0) / BEND - 1.0, warn: f64::INFINITY });
     });

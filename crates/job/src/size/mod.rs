@@ -1,15 +1,23 @@
 //! The matcher: which hose, which lengths, which cut, for one run alone.
 
 mod candidates;
+mod chance;
 mod cut_window;
+mod fitting;
+mod lay;
 mod marks;
 mod rank;
+mod remedies;
+mod rocked;
 mod turned;
 
-pub(crate) use candidates::{Candidate, Rejected, candidates, first_candidates};
+pub(crate) use candidates::{Candidate, Rejected, candidates, first_candidates, if_stiffness, weigh};
+pub(crate) use chance::{Chances, Errors};
+pub(crate) use cut_window::bow;
 pub use marks::{Buy, Marks};
 pub(crate) use marks::{buy, marks};
 pub(crate) use rank::{best_first, why_behind};
+pub(crate) use remedies::{Remedy, What, remedies};
 pub(crate) use turned::turned_round;
 
 #[cfg(test)]

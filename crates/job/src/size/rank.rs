@@ -5,7 +5,7 @@ use checks::Verdict;
 use std::cmp::Ordering;
 
 fn count(candidate: &Candidate, verdict: Verdict) -> usize {
-    candidate.findings.iter().filter(|finding| finding.verdict == verdict).count()
+    candidate.at.findings.iter().filter(|finding| finding.verdict == verdict).count()
 }
 
 fn width(candidate: &Candidate) -> f64 {

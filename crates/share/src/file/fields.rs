@@ -5,9 +5,9 @@
 
 use crate::json::{Object, Value};
 use job::input::{
-    BeadInput, ConditionsInput, CoolantInput, CrankLineInput, FormInput, GlycolInput, HoseInput, KindInput,
-    NeighbourInput, OnInput, ReplacesInput, RockInput, RunInput, SeatFromInput, ShieldInput, SideInput, SleeveInput,
-    SpigotInput, StandsInput, Triple, TurnsInput, ViaInput,
+    BeadInput, ConditionsInput, CoolantInput, CrankLineInput, ElbowInput, EndInput, FormInput, GlycolInput, HoseInput,
+    KindInput, LegInput, NeighbourInput, OnInput, ReplacesInput, RockInput, RunInput, SeatFromInput, ShieldInput,
+    SideInput, SleeveInput, SpigotInput, StandsInput, Triple, TurnsInput, ViaInput,
 };
 use std::collections::BTreeMap;
 
@@ -136,7 +136,10 @@ pub(super) fn put(fields: &mut Object, name: &str, value: Value) {
 
 /// A record: every field of it. A field of the struct that is missing here does not compile.
 macro_rules! record {
-    ($name:ident: $($field:ident),+) => {
+    ($name:ident: $($field:ident),+ $(; 2: $($newer:ident),+)?) => {
+        record!(@all $name: $($field),+ $(, $($newer),+)?);
+    };
+    (@all $name:ident: $($field:ident),+) => {
         impl Field for $name {
             fn write(&self) -> Value {
                 let Self { $($field),+ } = self;
@@ -180,6 +183,7 @@ every_record!(record);
 
 choice!(GlycolInput: "ethylene" Ethylene, "propylene" Propylene);
 choice!(OnInput: "engine" Engine, "body" Body);
+choice!(EndInput: "A" A, "B" B);
 choice!(SeatFromInput: "measured" Measured, "taken" Taken);
 choice!(KindInput: "hot" Hot, "moving" Moving, "sharp" Sharp, "solid" Solid);
 choice!(SideInput: "pump inlet" PumpInlet, "other" Other);
@@ -306,16 +310,23 @@ impl Field for FormInput {
                 put(&mut fields, "to_mm", to_mm.write());
                 "box"
             }
+            Self::Disc { at_mm, along, diameter_mm, thick_mm } => {
+                put(&mut fields, "at_mm", at_mm.write());
+                put(&mut fields, "along", along.write());
+                put(&mut fields, "diameter_mm", diameter_mm.write());
+                put(&mut fields, "thick_mm", thick_mm.write());
+                "disc"
+            }
         };
         Value::object([(form, Value::Object(fields))])
     }
 
     fn read(value: &Value, reader: &mut Reader) -> Self {
-        let mut forms = reader.fields(value, &["rod", "ball", "box"]).iter();
+        let mut forms = reader.fields(value, &["rod", "ball", "box", "disc"]).iter();
         let (form, value) = match (forms.next(), forms.next()) {
             (Some(only), None) => only,
             _ => {
-                reader.wrong("must be one of rod, ball, box".to_owned());
+                reader.wrong("must be one of rod, ball, box, disc".to_owned());
                 ("box", &Value::Null)
             }
         };
@@ -328,6 +339,12 @@ impl Field for FormInput {
             "ball" => {
                 let fields = reader.fields(value, &["at_mm", "diameter_mm"]);
                 Self::Ball { at_mm: reader.field(fields, "at_mm"), diameter_mm: reader.field(fields, "diameter_mm") }
+            }
+            "disc" => {
+                let fields = reader.fields(value, &["at_mm", "along", "diameter_mm", "thick_mm"]);
+                let (at_mm, along) = (reader.field(fields, "at_mm"), reader.field(fields, "along"));
+                let (diameter_mm, thick_mm) = (reader.field(fields, "diameter_mm"), reader.field(fields, "thick_mm"));
+                Self::Disc { at_mm, along, diameter_mm, thick_mm }
             }
             _ => {
                 let fields = reader.fields(value, &["from_mm", "to_mm"]);

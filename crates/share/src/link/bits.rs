@@ -3,8 +3,9 @@
 use super::{BadLink, CannotLink};
 
 /// Bits being written. That a number was none is kept until [`Writer::end`].
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct Writer {
+    version: u8,
     bytes: Vec<u8>,
     not_a_number: bool,
     /// Bits still free in the last byte.
@@ -12,6 +13,15 @@ pub(super) struct Writer {
 }
 
 impl Writer {
+    /// For a link of this version.
+    pub(super) fn new(version: u8) -> Self {
+        Self { version, bytes: Vec::new(), not_a_number: false, free: 0 }
+    }
+
+    pub(super) fn version(&self) -> u8 {
+        self.version
+    }
+
     pub(super) fn bit(&mut self, bit: bool) {
         if self.free == 0 {
             self.bytes.push(0);
@@ -61,14 +71,20 @@ pub(super) fn width(value: u64) -> u32 {
 /// every text. So no field asks after each bit: that halved the code in wasm, from 26 kB to 14.
 #[derive(Debug)]
 pub(super) struct Reader<'a> {
+    version: u8,
     bytes: &'a [u8],
     at: usize,
     wrong: Option<BadLink>,
 }
 
 impl<'a> Reader<'a> {
-    pub(super) fn new(bytes: &'a [u8]) -> Self {
-        Self { bytes, at: 0, wrong: None }
+    /// Of a link of this version.
+    pub(super) fn new(version: u8, bytes: &'a [u8]) -> Self {
+        Self { version, bytes, at: 0, wrong: None }
+    }
+
+    pub(super) fn version(&self) -> u8 {
+        self.version
     }
 
     /// What was read has no meaning.

@@ -1,5 +1,7 @@
 //! Every field of one run, in the order of the link.
 //!
+//! Version 2 has more fields than version 1; `records.rs` tells which. A run that says nothing in them is written in version 1.
+//!
 //! Records are their fields in the order below, nothing between. A field that may be absent is one bit, 1 if it is there,
 //! and then the field. A list is a 1 before every entry and a 0 after the last. A choice is its place in the list below,
 //! in so many bits. Texts and numbers: `text.rs` and `number.rs`.
@@ -9,15 +11,15 @@
 //! | a place or direction | 0 and three numbers; or 1 and 3 bits: 0 the origin, 1 to 6 the unit vectors +x −x +y −y +z −z |
 //! | a second place (rod, box) | for x, y, z: 1 if it is that of the first, else 0 and a number |
 //! | bead, turns | 0 and a number or a place; 1 and a text |
-//! | form | 2 bits: 0 rod (from, to, diameter), 1 ball (at, diameter), 2 box (from, to) |
+//! | form | 2 bits: 0 rod (from, to, diameter), 1 ball (at, diameter), 2 box (from, to); from version 2 on 3 disc (at, along, diameter, thickness) |
 //! | typed | a list of two texts, sorted by the first as UTF-8 bytes |
 
 use super::bits::{Reader, Writer};
 use super::{number, text};
 use job::input::{
-    BeadInput, ConditionsInput, CoolantInput, CrankLineInput, FormInput, GlycolInput, HoseInput, KindInput,
-    NeighbourInput, OnInput, ReplacesInput, RockInput, RunInput, SeatFromInput, ShieldInput, SideInput, SleeveInput,
-    SpigotInput, StandsInput, Triple, TurnsInput, ViaInput,
+    BeadInput, ConditionsInput, CoolantInput, CrankLineInput, ElbowInput, EndInput, FormInput, GlycolInput, HoseInput,
+    KindInput, LegInput, NeighbourInput, OnInput, ReplacesInput, RockInput, RunInput, SeatFromInput, ShieldInput,
+    SideInput, SleeveInput, SpigotInput, StandsInput, Triple, TurnsInput, ViaInput,
 };
 use std::collections::BTreeMap;
 
@@ -27,17 +29,24 @@ pub(super) trait Field: Sized {
     fn read(from: &mut Reader<'_>) -> Self;
 }
 
-/// A record: every field of it, in this order. A field of the struct that is missing here does not compile.
+/// A record: every field of it, in this order. A field of the struct that is missing here does not compile. What is newer
+/// than the version of the link is left out, and not known when it is read.
 macro_rules! record {
-    ($name:ident: $($field:ident),+) => {
+    ($name:ident: $($field:ident),+ $(; 2: $($newer:ident),+)?) => {
         impl Field for $name {
             fn write(&self, to: &mut Writer) {
-                let Self { $($field),+ } = self;
+                let Self { $($field),+ $(, $($newer),+)? } = self;
                 $($field.write(to);)+
+                $(if to.version() >= 2 {
+                    $($newer.write(to);)+
+                })?
             }
 
             fn read(from: &mut Reader<'_>) -> Self {
-                Self { $($field: Field::read(from)),+ }
+                Self {
+                    $($field: Field::read(from),)+
+                    $($($newer: if from.version() >= 2 { Field::read(from) } else { Default::default() },)+)?
+                }
             }
         }
     };
@@ -69,6 +78,7 @@ every_record!(record);
 
 choice!(GlycolInput, 1, "a glycol": 0 Ethylene, 1 Propylene);
 choice!(OnInput, 1, "what a part is bolted to": 0 Engine, 1 Body);
+choice!(EndInput, 1, "an end": 0 A, 1 B);
 choice!(SeatFromInput, 1, "where a seat is from": 0 Measured, 1 Taken);
 choice!(KindInput, 2, "a kind of thing": 0 Hot, 1 Moving, 2 Sharp, 3 Solid);
 choice!(SideInput, 1, "a side of the pump": 0 PumpInlet, 1 Other);
@@ -233,19 +243,30 @@ impl Field for FormInput {
                 from_mm.write(to);
                 write_second(from_mm, to_mm, to);
             }
+            Self::Disc { at_mm, along, diameter_mm, thick_mm } => {
+                to.bits(3, 2);
+                at_mm.write(to);
+                along.write(to);
+                diameter_mm.write(to);
+                thick_mm.write(to);
+            }
         }
     }
 
     fn read(from: &mut Reader<'_>) -> Self {
         let form = from.few(2);
-        if form > 2 {
+        if form > 2 && from.version() < 2 {
             from.unknown("a form");
         }
         let first = Triple::read(from);
         match form {
             0 => Self::Rod { from_mm: first, to_mm: read_second(&first, from), diameter_mm: f64::read(from) },
             1 => Self::Ball { at_mm: first, diameter_mm: f64::read(from) },
-            _ => Self::Box { from_mm: first, to_mm: read_second(&first, from) },
+            2 => Self::Box { from_mm: first, to_mm: read_second(&first, from) },
+            _ => {
+                let (along, diameter_mm) = (Triple::read(from), f64::read(from));
+                Self::Disc { at_mm: first, along, diameter_mm, thick_mm: f64::read(from) }
+            }
         }
     }
 }

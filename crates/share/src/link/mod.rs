@@ -8,8 +8,8 @@
 //! # The format, for another program
 //!
 //! ```text
-//! A  base64url of the bytes  0          A: version 1
-//! a  decimal figures of the bytes       a: version 1
+//! A  base64url of the bytes  0          A: version 1, B: version 2
+//! a  decimal figures of the bytes       a: version 1, b: version 2
 //!
 //! bytes = length (1 byte)  body (so many bytes)  check (3 bytes)
 //! ```
@@ -61,8 +61,8 @@ pub const LONGEST: usize = 300;
 /// Longest text in which a link is looked for, bytes.
 pub const LONGEST_READ: usize = 4096;
 
-/// The version that is written, and the oldest that is read.
-const VERSION: u8 = 1;
+/// The newest version that is written, and the oldest: a run that the oldest says all of is written in that.
+const VERSION: u8 = 2;
 const OLDEST: u8 = 1;
 
 const CRC: Crc<u32, NoTable> = Crc::<u32, NoTable>::new(&CRC_24_OPENPGP);
@@ -81,7 +81,8 @@ const SHORTEST: usize = 18;
 /// # Errors
 /// [`CannotLink`] if there is not exactly one run, or it does not fit.
 pub fn write(input: &Input) -> Result<String, CannotLink> {
-    Ok(format!("A{}{TERMINATOR}", BASE64URL.write(&payload(input)?)))
+    let (version, bytes) = payload(input)?;
+    Ok(format!("{}{}{TERMINATOR}", letter(b'A', version), BASE64URL.write(&bytes)))
 }
 
 /// Writes the same for the numeric mode of a QR code: one letter, then decimal figures only.
@@ -89,7 +90,8 @@ pub fn write(input: &Input) -> Result<String, CannotLink> {
 /// # Errors
 /// As [`write`](write()), with the same limit: what goes into one form goes into the other.
 pub fn write_digits(input: &Input) -> Result<String, CannotLink> {
-    Ok(format!("a{}", FIGURES.write(&payload(input)?)))
+    let (version, bytes) = payload(input)?;
+    Ok(format!("{}{}", letter(b'a', version), FIGURES.write(&bytes)))
 }
 
 /// Reads a link in either form.
@@ -110,15 +112,25 @@ pub fn read(text: &str) -> Result<Input, BadLink> {
     read_code(first).or_else(|why| read_code(&code.split_whitespace().collect::<String>()).map_err(|_| why))
 }
 
-/// Length, body and check.
-fn payload(input: &Input) -> Result<Vec<u8>, CannotLink> {
+/// The first letter of a version.
+fn letter(first: u8, version: u8) -> char {
+    char::from(first + version - 1)
+}
+
+/// The oldest version that says all of a job, and its length, body and check.
+fn payload(input: &Input) -> Result<(u8, Vec<u8>), CannotLink> {
     let [run] = input.runs.as_slice() else { return Err(CannotLink::Runs { runs: input.runs.len() }) };
     let Input { car, conditions, runs: _ } = input;
-    let mut body = Writer::default();
-    car.write(&mut body);
-    conditions.write(&mut body);
-    run.write(&mut body);
-    let body = body.end()?;
+    let body = |version: u8| {
+        let mut body = Writer::new(version);
+        car.write(&mut body);
+        conditions.write(&mut body);
+        run.write(&mut body);
+        body.end()
+    };
+    let says_all = |version: u8, body: &[u8]| read_body(version, body).is_ok_and(|read| read == *input);
+    let oldest = body(OLDEST)?;
+    let (version, body) = if says_all(OLDEST, &oldest) { (OLDEST, oldest) } else { (VERSION, body(VERSION)?) };
     let length = 1 + BASE64URL.characters(1 + body.len() + CHECK) + TERMINATOR.len();
     let too_long = CannotLink::TooLong { length };
     if length > LONGEST {
@@ -126,9 +138,16 @@ fn payload(input: &Input) -> Result<Vec<u8>, CannotLink> {
     }
     let mut bytes = vec![u8::try_from(body.len()).map_err(|_| too_long)?];
     bytes.extend(body);
-    let check = check(VERSION, &bytes);
+    let check = check(version, &bytes);
     bytes.extend(check);
-    Ok(bytes)
+    Ok((version, bytes))
+}
+
+fn read_body(version: u8, body: &[u8]) -> Result<Input, BadLink> {
+    let mut body = Reader::new(version, body);
+    let (car, conditions, run) = (Field::read(&mut body), Field::read(&mut body), Field::read(&mut body));
+    body.end()?;
+    Ok(Input { car, conditions, runs: vec![run] })
 }
 
 fn check(version: u8, bytes: &[u8]) -> [u8; CHECK] {
@@ -156,10 +175,7 @@ fn read_code(code: &str) -> Result<Input, BadLink> {
         return Err(BadLink::Damaged);
     }
     is_read(version, OLDEST, VERSION)?;
-    let mut body = Reader::new(&body[1..]);
-    let (car, conditions, run) = (Field::read(&mut body), Field::read(&mut body), Field::read(&mut body));
-    body.end()?;
-    Ok(Input { car, conditions, runs: vec![run] })
+    read_body(version, &body[1..])
 }
 
 /// The bytes of a link without its first letter, as many as it says itself: never less than length and check.
@@ -210,7 +226,7 @@ mod tests {
         assert_eq!(is_read(1, 2, 3), Err(BadLink::Older { version: 1 }));
         assert_eq!((is_read(2, 2, 3), is_read(3, 2, 3)), (Ok(()), Ok(())));
         assert_eq!(is_read(4, 2, 3), Err(BadLink::Newer { version: 4 }));
-        for version in 2..=26 {
+        for version in 3..=26 {
             assert_eq!(read(&wrapped(version, &[7; 40])), Err(BadLink::Newer { version }));
         }
     }
@@ -218,8 +234,10 @@ mod tests {
     #[test]
     fn a_sound_link_with_a_strange_body_is_refused() {
         for body in [vec![0xff; 255], vec![0; 255], vec![0x55; 60], vec![0xaa; 17], Vec::new(), vec![0; 10]] {
-            let refused = read(&wrapped(VERSION, &body));
-            assert!(refused.is_err(), "{body:?}: {refused:?}");
+            for version in OLDEST..=VERSION {
+                let refused = read(&wrapped(version, &body));
+                assert!(refused.is_err(), "{version} {body:?}: {refused:?}");
+            }
         }
     }
 
@@ -227,15 +245,16 @@ mod tests {
     fn a_body_that_does_not_end_with_its_fields_is_refused() {
         let end = r#"{"spigot_mm":16,"at_mm":[0,0,0],"points":[1,0,0]}"#;
         let file = format!(r#"{{"format":"hosewright-job","version":1,"runs":[{{"from":{end},"to":{end}}}]}}"#);
-        let bytes = payload(&crate::read(&file).expect("a job").input).expect("one run");
+        let (version, bytes) = payload(&crate::read(&file).expect("a job").input).expect("one run");
+        assert_eq!(version, 1);
         let body = &bytes[1..bytes.len() - CHECK];
-        assert!(read(&wrapped(VERSION, body)).is_ok());
-        assert_eq!(read(&wrapped(VERSION, &[body, &[0]].concat())), Err(BadLink::Fields), "a byte too many");
-        assert_eq!(read(&wrapped(VERSION, &body[..body.len() - 1])), Err(BadLink::Fields), "a byte too few");
+        assert!(read(&wrapped(version, body)).is_ok());
+        assert_eq!(read(&wrapped(version, &[body, &[0]].concat())), Err(BadLink::Fields), "a byte too many");
+        assert_eq!(read(&wrapped(version, &body[..body.len() - 1])), Err(BadLink::Fields), "a byte too few");
         // 79 bits: car, 10 conditions, twice 11 flags, a number of 9 bits and two triples of 4, and 12 flags of the run.
         assert_eq!(body.len(), 10);
         let mut filled = body.to_vec();
         *filled.last_mut().expect("bytes") |= 1;
-        assert_eq!(read(&wrapped(VERSION, &filled)), Err(BadLink::Fields), "a one where zeros fill");
+        assert_eq!(read(&wrapped(version, &filled)), Err(BadLink::Fields), "a one where zeros fill");
     }
 }

@@ -101,11 +101,11 @@ mod tests {
 
     /// The number that comes back, and in how many bits it went.
     fn there_and_back(value: f64) -> (f64, usize) {
-        let mut to = Writer::default();
+        let mut to = Writer::new(1);
         write(value, &mut to);
         let written = to.written();
         let bytes = to.end().expect("finite");
-        let mut from = Reader::new(&bytes);
+        let mut from = Reader::new(1, &bytes);
         let back = read(&mut from);
         from.end().expect("all read");
         (back, written)
@@ -134,14 +134,14 @@ mod tests {
     #[test]
     fn what_is_no_number_is_refused() {
         for value in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
-            let mut to = Writer::default();
+            let mut to = Writer::new(1);
             write(value, &mut to);
             assert_eq!(to.end(), Err(CannotLink::NotANumber));
-            let mut to = Writer::default();
+            let mut to = Writer::new(1);
             to.bits(0xff, 8);
             to.bits(value.to_bits(), 64);
             let bytes = to.end().expect("bits");
-            let mut from = Reader::new(&bytes);
+            let mut from = Reader::new(1, &bytes);
             read(&mut from);
             assert_eq!(from.end(), Err(BadLink::Unknown { what: "a number" }));
         }

@@ -128,10 +128,10 @@ mod tests {
     use crate::link::BadLink;
 
     fn there_and_back(text: &str) -> (String, usize) {
-        let mut to = Writer::default();
+        let mut to = Writer::new(1);
         write(text, &mut to);
         let bytes = to.end().expect("bits");
-        let mut from = Reader::new(&bytes);
+        let mut from = Reader::new(1, &bytes);
         let back = read(&mut from);
         from.end().expect("all read");
         (back, bytes.len())
@@ -176,10 +176,10 @@ mod tests {
             &[(ANY.into(), 5), (31, 5), (0, 30)],
         ];
         for row in rows {
-            let mut to = Writer::default();
+            let mut to = Writer::new(1);
             row.iter().for_each(|(value, width)| to.bits(*value, *width));
             let bytes = to.end().expect("bits");
-            let mut from = Reader::new(&bytes);
+            let mut from = Reader::new(1, &bytes);
             read(&mut from);
             assert_eq!(from.end(), Err(BadLink::Unknown { what: "a character" }));
         }
