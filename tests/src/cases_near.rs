@@ -138,7 +138,6 @@ fn two_frames_keep_the_distance_at_the_engine_and_lose_it_at_the_body() {
         let (here, there) = (lost(candidate, thing), lost(best(&crossed.runs[0]), thing));
         assert!(here > 0.0 && there > here + 2.0, "{thing}: {here} and {there}");
     }
-    assert!(candidate.headline.contains("ocking") && !candidate.headline.contains("rocking not checked"));
     assert!(report.runs[0].assumed.is_empty(), "everything was said: {:?}", report.runs[0].assumed);
 }
 

@@ -3,6 +3,8 @@
 #[cfg(test)]
 mod cases;
 #[cfg(test)]
+mod cases_chance;
+#[cfg(test)]
 mod cases_fit;
 #[cfg(test)]
 mod cases_lie;
@@ -10,6 +12,8 @@ mod cases_lie;
 mod cases_mended;
 #[cfg(test)]
 mod cases_near;
+#[cfg(test)]
+mod cases_rock;
 #[cfg(test)]
 mod cases_square;
 #[cfg(test)]
