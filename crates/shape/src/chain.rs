@@ -54,6 +54,9 @@
 use crate::Vec3;
 use crate::ends::Question;
 
+mod response;
+pub(crate) use response::{CHANGES, LENGTH, Response, Sums};
+
 /// Two rows (the two ways a tangent can turn) by four columns (gradient, and the three of the closing condition).
 type Rows = [[f64; 4]; 2];
 /// A 2x2 block, row by row.

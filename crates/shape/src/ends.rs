@@ -62,7 +62,7 @@ impl fmt::Display for NoShape {
 impl std::error::Error for NoShape {}
 
 /// The question without units: lengths divided by the hose's length L, forces multiplied by L²/EI.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Question {
     /// Unit tangent at A.
     pub(crate) ta: Vec3,

@@ -38,8 +38,8 @@ mod start;
 mod vec3;
 
 pub use ends::{Ends, NoShape, Section};
-pub use lie::{Lie, Peak};
-pub use solver::{FINEST, INTERVALS, Solver};
+pub use lie::{Held, Lie, Peak};
+pub use solver::{FINEST, Guide, INTERVALS, Solver};
 pub use vec3::Vec3;
 
 /// The lie found from the standard start: a smooth curve of the right length, bowed a little to one side.

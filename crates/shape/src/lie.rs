@@ -4,6 +4,10 @@ use crate::chain::Chain;
 use crate::ends::Question;
 use crate::{Ends, Section, Vec3};
 
+mod threaded;
+pub use threaded::Held;
+use threaded::Threaded;
+
 /// The tightest bend of a lie.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Peak {
@@ -36,6 +40,8 @@ pub struct Lie {
     total: f64,
     moments: (Vec3, Vec3),
     neutral: bool,
+    /// The pieces between guides, if there are any: they then answer in its place.
+    threaded: Option<Box<Threaded>>,
 }
 
 /// Cubic Hermite over an element of width `w`: value at the fraction `x`.
@@ -105,6 +111,7 @@ impl Lie {
             total: total * unit,
             moments: (-moment_a * unit, chain.t[n].cross(bend_b) * unit),
             neutral,
+            threaded: None,
         })
     }
 
@@ -135,6 +142,9 @@ impl Lie {
     /// The place `s` along the centre line from mouth A (kept within 0 and the length).
     #[must_use]
     pub fn point_at(&self, s: f64) -> Vec3 {
+        if let Some((piece, s)) = self.piece_at(s) {
+            return piece.point_at(s);
+        }
         let (i, x) = self.interval(s, self.points.len() - 1);
         let w = self.length / (self.points.len() - 1) as f64;
         let (p, t) = (&self.points[i..], &self.tangents[i..]);
@@ -145,6 +155,9 @@ impl Lie {
     /// The unit tangent at `s` along the centre line.
     #[must_use]
     pub fn tangent_at(&self, s: f64) -> Vec3 {
+        if let Some((piece, s)) = self.piece_at(s) {
+            return piece.tangent_at(s);
+        }
         let elements = (self.tangents.len() - 1) / 2;
         let (e, x) = self.interval(s, elements);
         let (a, m, b) = (self.tangents[2 * e], self.tangents[2 * e + 1], self.tangents[2 * e + 2]);
@@ -155,6 +168,9 @@ impl Lie {
     /// Curvature of the centre line at `s`, 1/length, never negative.
     #[must_use]
     pub fn curvature_at(&self, s: f64) -> f64 {
+        if let Some((piece, s)) = self.piece_at(s) {
+            return piece.curvature_at(s);
+        }
         let elements = self.bend.len() - 1;
         let (e, x) = self.interval(s, elements);
         cubic(1.0 / elements as f64, self.bend[e], self.bend[e + 1], x).max(0.0).sqrt() / self.length
@@ -177,6 +193,9 @@ impl Lie {
     /// The tightest bend between `from` and `to` along the centre line, to within a sixteenth of an element.
     #[must_use]
     pub fn peak_between(&self, from: f64, to: f64) -> Peak {
+        if let Some(threaded) = &self.threaded {
+            return threaded.peak_between(from, to);
+        }
         let w = self.length / (16 * (self.bend.len() - 1)) as f64;
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a count of small steps")]
         let steps = ((to - from) / w).clamp(1.0, 1e6) as usize + 1;
@@ -205,6 +224,9 @@ impl Lie {
     /// What spigot A does to the hose: force.
     #[must_use]
     pub fn force_at_a(&self) -> Vec3 {
+        if let Some(threaded) = &self.threaded {
+            return threaded.force_at_a();
+        }
         -(self.lambda + self.gamma) * self.force_unit()
     }
 

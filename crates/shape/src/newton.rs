@@ -4,6 +4,9 @@ use crate::Vec3;
 use crate::chain::Chain;
 use crate::ends::{NoShape, Question};
 
+mod sliding;
+pub(crate) use sliding::Run;
+
 /// Largest turn of a tangent in one step, in radians: beyond it the quadratic model is not trusted.
 const LARGEST_TURN: f64 = 0.7;
 /// Below this turn (and closing error) the shape is at rest but for its square, which the last step takes away.

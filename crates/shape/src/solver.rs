@@ -3,8 +3,11 @@
 use crate::chain::Chain;
 use crate::ends::{NoShape, Question};
 use crate::lie::Lie;
-use crate::newton::settle;
+use crate::newton::{Run, settle};
 use crate::{Ends, Section, Vec3, start};
+
+mod guided;
+pub use guided::Guide;
 
 /// Intervals of the default mesh: with them the centre line is within 0.001 mm per 400 mm of hose on the reference
 /// cases (see `tests`). A multiple of 20, so that every twentieth of the length is a node, and of 4.
@@ -18,7 +21,7 @@ const ROUGH: usize = 20;
 const FINE: usize = 160;
 /// Turn per interval, in radians, above which the mesh is halved: up to it the peak curvature is within 1.4e-3 for
 /// 3,000 random shapes even without extrapolation.
-const REFINE_ABOVE: f64 = 0.3;
+pub(crate) const REFINE_ABOVE: f64 = 0.3;
 /// Turn per interval below which a known lie is taken up on a mesh half as fine.
 const COARSEN_BELOW: f64 = 0.1;
 /// Turn per interval above which the curvature may be wrong by half: no number is told.
@@ -47,6 +50,8 @@ const RESCUES: [(usize, Option<usize>); 7] = [
 #[derive(Default)]
 pub struct Solver {
     chain: Chain,
+    /// The pieces of a run with guides.
+    run: Run,
 }
 
 impl std::fmt::Debug for Solver {
