@@ -237,11 +237,12 @@ impl Run {
     /// and how fast the Lagrangian falls.
     fn step(&mut self) -> (f64, f64) {
         self.joint.solve();
+        let held_back = self.held_back();
         let (mut largest, mut falls) = (0.0_f64, 0.0);
         for (piece, places) in self.pieces.iter_mut().zip(&self.joint.places) {
             piece.z = [0.0; CHANGES];
             for &(k, at, f) in places {
-                piece.z[k] += f * Self::scale(piece.part, k) * self.joint.rhs[at];
+                piece.z[k] += held_back * f * Self::scale(piece.part, k) * self.joint.rhs[at];
             }
             let (dl, turn, slope) = piece.response.step(&mut piece.chain, &piece.q, &piece.z);
             piece.dl = dl;
@@ -278,15 +279,21 @@ impl Run {
         }
     }
 
-    /// How much of the step may be taken at most.
-    fn bound(&self, largest: f64) -> f64 {
-        let mut part = f64::min(1.0, LARGEST_TURN / largest);
-        for piece in &self.pieces {
-            let change = piece.part * piece.z[LENGTH];
-            if -change * part > LARGEST_CUT * piece.slack() {
-                part = LARGEST_CUT * piece.slack() / -change;
+    /// How much of the change of lengths and free tangents may be made at most; the inner tangents are then stepped for
+    /// what is made of it, which still goes downhill.
+    fn held_back(&self) -> f64 {
+        let mut part = 1.0;
+        for (piece, places) in self.pieces.iter().zip(&self.joint.places) {
+            let change = |wanted: usize| {
+                let of = places.iter().filter(|(k, _, _)| *k == wanted);
+                of.map(|&(_, at, f)| f * self.joint.rhs[at]).sum::<f64>()
+            };
+            let more = change(LENGTH);
+            let most = if more < 0.0 { LARGEST_CUT * piece.slack() } else { LARGEST_CHANGE * piece.part };
+            part = f64::min(part, most / more.abs().max(most));
+            for way in 0..LENGTH {
+                part = f64::min(part, LARGEST_TURN / change(way).abs().max(LARGEST_TURN));
             }
-            part = part.min(LARGEST_CHANGE / piece.z[LENGTH].abs().max(LARGEST_CHANGE));
         }
         part
     }
@@ -347,7 +354,7 @@ impl Run {
                 return Err(NoShape::NotFound);
             }
             let near = self.near();
-            if largest < near && self.open() < near && self.bound(largest) >= 1.0 {
+            if largest < near && self.open() < near {
                 self.try_step(1.0);
                 self.take_step(1.0);
                 match self.last_steps(moving < NOT_AT_REST) {
@@ -381,7 +388,7 @@ impl Run {
         }
         let falls = curving + *rho * gap;
         let before = self.merit(*rho, true);
-        let mut part = self.bound(largest);
+        let mut part = f64::min(1.0, LARGEST_TURN / largest);
         for halving in 0..=HALVINGS {
             self.try_step(part);
             let fell = self.merit(*rho, false) <= before - PROMISED * part * falls + ROUND_OFF * (1.0 + before.abs());
@@ -423,7 +430,7 @@ impl Run {
                 return Rest::Moving;
             }
             let (largest, _) = self.step();
-            if largest.is_nan() || largest > 20.0 * near || self.bound(largest) < 1.0 {
+            if largest.is_nan() || largest > 20.0 * near {
                 return Rest::Moving;
             }
             self.try_step(1.0);
@@ -473,7 +480,7 @@ impl Run {
             unknowns.clone_from(&self.joint.rhs);
         }
         let off = self.pieces.iter().flat_map(|piece| &piece.chain.turn).map(|turn| turn.norm()).fold(0.0, f64::max);
-        let part = self.bound(1.0).min(1.0) * OFF_SADDLE / off.max(1e-12);
+        let part = OFF_SADDLE / off.max(1e-12);
         let part = self.pieces.iter().fold(part, |part, piece| {
             let change = piece.part * piece.z[LENGTH] * part;
             if -change > 0.5 * piece.slack() { part * 0.5 * piece.slack() / -change } else { part }

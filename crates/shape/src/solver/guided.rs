@@ -12,7 +12,7 @@
 use super::{COARSEN_BELOW, FINEST, INTERVALS, REFINE_ABOVE, STEPS, STEPS_NEAR, Solver, TOO_TIGHT_ABOVE, least_mesh};
 use crate::ends::{NoShape, Question};
 use crate::lie::Lie;
-use crate::newton::Run;
+use crate::newton::{Run, settle};
 use crate::{Ends, Section, Vec3, start};
 
 /// A P-clip or a grommet: a point through which the centre line goes, free to slide, without friction.
@@ -168,6 +168,9 @@ impl<'a> Threading<'a> {
             }
             piece.chain.lambda = Vec3::ZERO;
             piece.chain.remesh();
+            // Closed first with the lengths of the start: an open piece would reach for the slack of the others. What does
+            // not settle so goes on as it is.
+            let _ = settle(&mut piece.chain, &piece.q, STEPS);
         }
     }
 
@@ -218,17 +221,16 @@ impl<'a> Threading<'a> {
                 let ends = Ends { a: place(p), ..*self.ends };
                 let length = piece.part * self.length;
                 let lie = Lie::read(&piece.chain, &piece.q, &ends, length, self.section, neutral);
-                let lie = lie.ok_or(NoShape::NotFound)?;
-                let turn = lie.sharpest_turn();
+                let turn = lie.as_ref().map_or(f64::INFINITY, Lie::sharpest_turn);
                 if turn > REFINE_ABOVE {
                     if piece.chain.n() < FINEST {
                         piece.chain.refine();
                         refined = true;
                     } else if turn > TOO_TIGHT_ABOVE {
-                        return Err(NoShape::TooTight);
+                        return Err(if turn.is_finite() { NoShape::TooTight } else { NoShape::NotFound });
                     }
                 }
-                lies.push(lie);
+                lies.extend(lie);
             }
             if !refined {
                 return Ok(Lie::joined(lies, &run.free, self.length, self.section));
@@ -258,7 +260,7 @@ impl Solver {
         for attempt in attempts(asked.pieces()) {
             asked.start(&mut self.run, attempt);
             answer = asked.settle_and_refine(&mut self.run, STEPS);
-            if answer.is_ok() {
+            if !matches!(answer, Err(NoShape::NotFound)) {
                 break;
             }
         }
