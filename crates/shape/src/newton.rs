@@ -5,7 +5,7 @@ use crate::chain::Chain;
 use crate::ends::{NoShape, Question};
 
 mod sliding;
-pub(crate) use sliding::Run;
+pub(crate) use sliding::{Piece, Run};
 
 /// Largest turn of a tangent in one step, in radians: beyond it the quadratic model is not trusted.
 const LARGEST_TURN: f64 = 0.7;

@@ -76,6 +76,28 @@ impl Lie {
         self.threaded.as_ref().map(|threaded| threaded.piece_at(s))
     }
 
+    /// A straight piece from `from`, pulled at its end with the force `pull`; its weight, if any, goes along it.
+    pub(crate) fn straight(from: Vec3, apart: Vec3, pull: f64, section: &Section) -> Option<Self> {
+        let (length, along) = (apart.norm(), apart.direction()?);
+        let unit = length * length / section.stiffness;
+        let part = |i: usize| i as f64 / INTERVALS as f64;
+        Some(Self {
+            length,
+            stiffness: section.stiffness,
+            points: (0..=INTERVALS).map(|i| from + apart * part(i)).collect(),
+            tangents: vec![along; INTERVALS + 1],
+            bend: vec![(0.0, 0.0); INTERVALS / 2 + 1],
+            lambda: along * (pull * unit),
+            gamma: section.weight * (unit * length),
+            peak: Peak { curvature: 0.0, at: 0.0 },
+            bending: 0.0,
+            total: -section.weight.dot(apart) * length / 2.0,
+            moments: (Vec3::ZERO, Vec3::ZERO),
+            neutral: false,
+            threaded: None,
+        })
+    }
+
     /// One lie out of at least two pieces; `free` tells which guides leave the direction free.
     pub(crate) fn joined(pieces: Vec<Self>, free: &[bool], length: f64, section: &Section) -> Self {
         let mut held = Vec::with_capacity(free.len());
