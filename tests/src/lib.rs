@@ -39,11 +39,21 @@ mod elliptic;
 #[cfg(test)]
 mod gaps;
 #[cfg(test)]
+mod guided;
+#[cfg(test)]
+mod guided_cases;
+#[cfg(test)]
+mod guided_robust;
+#[cfg(test)]
 mod json;
 #[cfg(test)]
 mod kink;
 #[cfg(test)]
 mod layouts;
+#[cfg(test)]
+mod legs;
+#[cfg(test)]
+mod legs_clips;
 #[cfg(test)]
 mod lie_cases;
 #[cfg(test)]

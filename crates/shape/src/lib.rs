@@ -30,14 +30,18 @@
 //! ```
 
 mod chain;
+mod clips;
 mod ends;
+mod legs;
 mod lie;
 mod newton;
 mod solver;
 mod start;
 mod vec3;
 
+pub use clips::{Clips, NoClips};
 pub use ends::{Ends, NoShape, Section};
+pub use legs::{Arc, Bend, Leg, NoPath, Path, Way};
 pub use lie::{Held, Lie, Peak};
 pub use solver::{FINEST, Guide, INTERVALS, Solver};
 pub use vec3::Vec3;

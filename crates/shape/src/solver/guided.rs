@@ -16,6 +16,7 @@
 //! greatest compression is held against that, which is the safe side). If it is more, it is let go and bows like any other.
 
 use super::{COARSEN_BELOW, FINEST, INTERVALS, REFINE_ABOVE, STEPS, STEPS_NEAR, Solver, TOO_TIGHT_ABOVE, least_mesh};
+use crate::clips::Laid;
 use crate::ends::{NoShape, Question};
 use crate::lie::Lie;
 use crate::newton::{Piece, Run, settle};
@@ -39,6 +40,8 @@ const TAUT: f64 = 1e-9;
 const ON_LINE: f64 = 1e-9;
 /// Part of the slack that a start of its own gives to one piece.
 const MOST: f64 = 0.85;
+/// Least share of the length by which a piece of a curve is taken to be longer than straight.
+const LEAST_LAID: f64 = 1e-3;
 /// Share of the slack that a known piece which had none begins with.
 const LEAST_SHARE: f64 = 1e-9;
 
@@ -222,6 +225,32 @@ impl<'a> Threading<'a> {
         }
     }
 
+    /// Takes up a curve: each piece gets the slack that the curve has there, and its tangents.
+    fn lay_along(&self, run: &mut Run, bent: &[usize], (length, along, tangent): Laid<'_>) {
+        let at = |j: usize| match j {
+            0 => 0.0,
+            j => along.get(j - 1).copied().unwrap_or(length),
+        };
+        let share = |p: usize| {
+            let slack = (at(p + 1) - at(p)) / length - self.chord(p).norm() * self.length / length;
+            if bent.contains(&p) { slack.max(LEAST_LAID) } else { 0.0 }
+        };
+        let shares: Vec<f64> = (0..self.pieces()).map(share).collect();
+        let slack = (1.0 - self.straight()) / shares.iter().sum::<f64>();
+        self.lay_out(run, bent, |p| self.chord(p).norm() + slack * shares[p]);
+        for (&p, piece) in bent.iter().zip(&mut run.pieces) {
+            let n = least_mesh(&piece.q).unwrap_or(FINEST);
+            let t = &mut piece.chain.t;
+            t.clear();
+            t.extend((0..=n).map(|i| tangent(at(p) + (at(p + 1) - at(p)) * i as f64 / n as f64)));
+            (t[0], t[n]) = (self.held[p].unwrap_or(t[0]), self.held[p + 1].unwrap_or(t[n]));
+            (piece.q.ta, piece.q.tb) = (t[0], t[n]);
+            piece.chain.lambda = Vec3::ZERO;
+            piece.chain.remesh();
+            let _ = settle(&mut piece.chain, &piece.q, STEPS);
+        }
+    }
+
     /// Takes up a known lie: the same shares of the slack, its tangents and forces. Tells which pieces bend.
     fn take_up(&self, run: &mut Run, near: &Lie) -> Result<Vec<usize>, NoShape> {
         let known = near.pieces();
@@ -283,6 +312,9 @@ impl<'a> Threading<'a> {
                     return Err(if turn.is_finite() { NoShape::TooTight } else { NoShape::NotFound });
                 }
                 lies.extend(lie);
+            }
+            if !refined && self.guides.is_empty() {
+                return lies.pop().ok_or(NoShape::NotFound);
             }
             if !refined {
                 let pieces = self.with_straight(bent, lies).ok_or(NoShape::NotFound)?;
@@ -361,6 +393,21 @@ impl Solver {
         let asked = Threading::new(ends, guides, length, section)?;
         let bent = asked.take_up(&mut self.run, near)?;
         asked.settle_and_refine(&mut self.run, &bent, STEPS_NEAR)
+    }
+
+    /// The lie into which a hose goes that is laid along a curve through the guides.
+    pub(crate) fn rest_along(
+        &mut self,
+        ends: &Ends,
+        guides: &[Guide],
+        length: f64,
+        section: &Section,
+        laid: Laid<'_>,
+    ) -> Result<Lie, NoShape> {
+        let asked = Threading::new(ends, guides, length, section)?;
+        let bent = asked.bent().swap_remove(0);
+        asked.lay_along(&mut self.run, &bent, laid);
+        asked.settle_and_refine(&mut self.run, &bent, STEPS)
     }
 
     /// The distinct lies found from several starts, lowest total energy first. They are what a search found, not a proof
