@@ -22,10 +22,11 @@
 //! length    q (2λ + 3γ(1-s)) square to t                 Σ q t    2B - 2γ·M    B + 2γ·M + λ·Σqt (+ ℓ² γ·r)
 //! ```
 //!
-//! with g_a, g_b the fields of the end nodes as this piece alone makes them (the nodal flux), and -q (2λ + 3γ(1-s)) u of
-//! the end itself beside the diagonal, between turn and length. (The load of the length is the derivative of the field:
-//! -Σ w t + q (λ + 2γ(1-s)), which at rest, when g is parallel to t, is the one above; J of the length over ℓ² is
-//! EI κ²/2 + n·t + w·r, the force with which the piece asks for more hose.)
+//! with g_a, g_b the fields of the end nodes as this piece alone makes them (the nodal flux), and u·g - q (2λ + 3γ(1-s))·u of
+//! the end itself beside the diagonal, between turn and length. (The load of the length is the derivative of the field,
+//! -Σ w t + q (λ + 2γ(1-s)) = -g + q (2λ + 3γ(1-s)); at rest the g of an inner node is parallel to its t and drops out, not so
+//! that of an end, where only the sum of both sides is. J of the length over ℓ² is EI κ²/2 + n·t + w·r, the force with
+//! which the piece asks for more hose.)
 //!
 //! Inner tangents and δλ are eliminated with the pivots that stand from `eliminate`: with Y = A H⁻¹L,
 //!
@@ -160,7 +161,7 @@ impl Response {
         for (k, way) in self.ways.into_iter().enumerate() {
             let (end, tangent) = if k < 2 { (0, ta) } else { (1, tb) };
             stiff[k][k] = plain[end].dot(tangent) + shift * third;
-            stiff[k][LENGTH] = more[end].dot(way);
+            stiff[k][LENGTH] = (plain[end] + more[end]).dot(way);
             slope[k] = aimed[end].dot(way);
         }
         stiff[LENGTH][LENGTH] = 2.0 * (sums.bending + sums.weight);
