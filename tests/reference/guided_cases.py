@@ -115,10 +115,10 @@ class Hose:
         parts = np.array([np.linalg.norm(c) for c in chords]) / straight
         return np.concatenate(z + [parts])
 
-    def solve(self, z):
+    def solve(self, z, rounds=2):
         options = {"maxiter": 3000, "ftol": 1e-15}
         constraint = {"type": "eq", "fun": self.conditions, "jac": jacobian(self.conditions)}
-        for _ in range(4):
+        for _ in range(rounds):
             found = minimize(self.energy, z, jac=grad(self.energy), constraints=[constraint], options=options, method="SLSQP")
             z = found.x
         error = np.max(np.abs(self.conditions(z)))
@@ -166,7 +166,7 @@ def guide_forces(case, hose, z):
                 moved = json.loads(json.dumps(case))
                 moved["guides"][j]["at_mm"][axis] += sign * step
                 h = Hose(moved, hose.degree)
-                energies.append(h.energy(h.solve(z)) * unit)
+                energies.append(h.energy(h.solve(z, rounds=1)) * unit)
             force.append((energies[0] - energies[1]) / (2 * step))
         forces.append(force)
     return forces
@@ -192,7 +192,7 @@ CASES = [
 
 
 def main():
-    degree = int(sys.argv[1]) if len(sys.argv) > 1 else 16
+    degree = int(sys.argv[1]) if len(sys.argv) > 1 else 12
     told = []
     for case in CASES:
         coarse, zc = solved(case, degree - 3)

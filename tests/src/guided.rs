@@ -185,32 +185,64 @@ fn an_arch_through_its_own_middle_is_the_free_arch() {
             let s = length * f64::from(k) / 40.0;
             close("unchanged", (lie.point_at(s) - free.point_at(s)).norm(), 0.0, 1e-6 * length);
         }
-        // Pressed down, it still is two halves, each clamped level at the crown.
-        let low = crown - z * 12.0;
-        let lie = guided(&ends, &[Guide { at: low, direction }], length, &section);
-        let half = rest(&Ends { b: low, tangent_b: X, ..ends }, 0.5 * length, &section).unwrap();
-        for k in 0..=20 {
-            let s = 0.5 * length * f64::from(k) / 20.0;
-            close("the half", (lie.point_at(s) - half.point_at(s)).norm(), 0.0, 1e-6 * length);
+        // Pressed down a little, or pulled up, it still is two halves, each clamped level at the crown.
+        for lift in [-5.0, 5.0, 12.0] {
+            let at = crown + z * lift;
+            let lie = guided(&ends, &[Guide { at, direction }], length, &section);
+            let half = rest(&Ends { b: at, tangent_b: X, ..ends }, 0.5 * length, &section).unwrap();
+            for k in 0..=20 {
+                let s = 0.5 * length * f64::from(k) / 20.0;
+                close("the half", (lie.point_at(s) - half.point_at(s)).norm(), 0.0, 2e-6 * length);
+            }
+            let held = lie.held()[0];
+            close("twice the half's force", held.force.z, 2.0 * half.force_at_b().z, 1e-4 * held.force.norm());
+            close("nothing sideways", held.force.across(z).norm(), 0.0, 1e-4 * held.force.norm());
         }
-        let held = lie.held()[0];
-        close("twice the half's force", held.force.z, 2.0 * half.force_at_b().z, 1e-4 * held.force.norm());
-        close("nothing sideways", held.force.across(z).norm(), 0.0, 1e-4 * held.force.norm());
     }
 }
 
 #[test]
+fn an_arch_pressed_down_further_sways_to_either_side_where_the_clip_lets_it_turn() {
+    let section = Section { stiffness: STIFFNESS, weight: Vec3::new(0.0, 0.0, -4e-3) };
+    let z = Vec3::new(0.0, 0.0, 1.0);
+    let ends = Ends { a: Vec3::ZERO, tangent_a: z, b: X * 200.0, tangent_b: -z };
+    let length = 420.0;
+    let crown = rest(&ends, length, &section).unwrap().point_at(0.5 * length);
+    let at = crown - z * 20.0;
+    let half = rest(&Ends { b: at, tangent_b: X, ..ends }, 0.5 * length, &section).unwrap();
+    let lies = |direction| Solver::new().lies_guided(&ends, &[Guide { at, direction }], length, &section).unwrap();
+    // Held level it cannot turn: the two halves.
+    let level = lies(Some(X));
+    close("level", level[0].total_energy(), 2.0 * half.total_energy(), 1e-5 * level[0].bending_energy());
+    // Left free, the two halves would be a saddle: a mirrored pair of less energy.
+    let swayed = lies(None);
+    assert_eq!(swayed.len(), 2, "to the left and to the right");
+    close("as much either way", swayed[0].total_energy(), swayed[1].total_energy(), 1e-6 * swayed[0].bending_energy());
+    assert!(swayed[1].total_energy() < 0.97 * level[0].total_energy(), "less than level");
+    for s in [0.1, 0.25, 0.4, 0.6, 0.8] {
+        let (p, q) = (swayed[0].point_at(s * length), swayed[1].point_at((1.0 - s) * length));
+        close("mirrored", (p - Vec3::new(200.0 - q.x, -q.y, q.z)).norm(), 0.0, 1e-5 * length);
+    }
+}
+
+/// Where no bend is tighter than this part of the length, the coarsest mesh tells the line to 1e-6 of the length; where one is
+/// tighter, or the hose very heavy, to a fifth of what is asked of every lie.
+const CALM: f64 = 1.0 / 6.0;
+
+#[test]
 fn a_clip_on_the_free_lie_changes_nothing_and_carries_nothing() {
-    let (mut draw, mut worst, mut tried) = (Draw(21), (0.0_f64, 0.0_f64), 0);
-    for i in 0..150 {
+    let (mut draw, mut worst, mut most, mut tried) = (Draw(21), [0.0; 2], 0.0_f64, [0; 2]);
+    for i in 0..300 {
         let layout = draw.layout(i % 2 == 1);
         let length = layout.distance() * draw.between(1.1, 1.6);
         // Meshes that are fine enough for the free lie's own error not to count.
         let Ok(free) = rest_on_mesh(&layout.ends, length, &layout.section, 160) else { continue };
+        let calm = free.peak().curvature * length < 1.0 / CALM;
+        let allowed = if calm { 1e-6 } else { 1e-5 };
         if free.peak().curvature * length > 12.0 {
             continue;
         }
-        tried += 1;
+        tried[usize::from(calm)] += 1;
         let place = |s: f64, held: bool| Guide { at: free.point_at(s), direction: held.then(|| free.tangent_at(s)) };
         let (s, r) = (length * draw.between(0.1, 0.45), length * draw.between(0.55, 0.9));
         for guides in [vec![place(s, false)], vec![place(r, true)], vec![place(s, false), place(r, false)]] {
@@ -224,13 +256,21 @@ fn a_clip_on_the_free_lie_changes_nothing_and_carries_nothing() {
             let lie = lies.iter().min_by(|a, b| apart(a).total_cmp(&apart(b))).unwrap();
             let scale = layout.section.stiffness / (length * length) + free.force_at_a().norm();
             let force = lie.held().iter().map(|held| held.force.norm()).fold(0.0, f64::max) / scale;
-            worst = (worst.0.max(apart(lie) / length), worst.1.max(force));
-            assert!(apart(lie) < 1e-6 * length, "{} of the length apart: {layout:?} {guides:?}", apart(lie) / length);
+            worst[usize::from(calm)] = f64::max(worst[usize::from(calm)], apart(lie) / length);
+            most = most.max(force);
+            assert!(
+                apart(lie) < allowed * length,
+                "{} of the length apart: {layout:?} {guides:?}",
+                apart(lie) / length
+            );
             assert!(force < 1e-3, "a force of {force} of the end's: {layout:?} {guides:?}");
         }
     }
-    println!("{tried} layouts: apart {:.1e} of the length, force {:.1e} of the end's", worst.0, worst.1);
-    assert!(tried > 100, "only {tried} layouts");
+    println!(
+        "{tried:?} layouts, tight and calm: apart {:.1e}, {:.1e} of the length, force {most:.1e}",
+        worst[0], worst[1]
+    );
+    assert!(tried[0] > 20 && tried[1] > 60, "only {tried:?} layouts");
 }
 
 #[test]

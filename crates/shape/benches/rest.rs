@@ -1,7 +1,7 @@
 //! How long lies take to find, beside what the study of solvers took and what is asked; a table comes at the end.
 
 use criterion::Criterion;
-use shape::{Ends, Lie, NoShape, Section, Solver, Vec3};
+use shape::{Ends, Guide, Lie, NoShape, Section, Solver, Vec3};
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
@@ -54,6 +54,13 @@ const G02: Layout = Layout {
     section: Section { stiffness: 47_114.786_791_9, weight: Vec3::new(0.0, 0.0, -0.005_027_947_134_12) },
 };
 
+/// The heater hose, 20 mm longer, through one of these clips or both.
+const CLIPS: [Guide; 2] = [
+    Guide { at: Vec3::new(-75.0, 140.0, 40.0), direction: None },
+    Guide { at: Vec3::new(-165.0, 180.0, 65.0), direction: None },
+];
+const CLIPPED: Layout = Layout { length: 445.0, ..HEATER };
+
 /// The lengths of a search for the cut window, from long to short.
 const SWEEP: (f64, f64, u32) = (650.0, 375.0, 120);
 
@@ -64,6 +71,16 @@ impl Layout {
 
     fn near(&self, solver: &mut Solver, near: &Lie, length: f64) -> Result<Lie, NoShape> {
         solver.rest_near(black_box(near), black_box(&self.ends), black_box(length), black_box(&self.section))
+    }
+
+    fn clipped(&self, solver: &mut Solver, clips: usize) -> Result<Lie, NoShape> {
+        let guides = black_box(&CLIPS[..clips]);
+        solver.rest_guided(black_box(&self.ends), guides, black_box(self.length), black_box(&self.section))
+    }
+
+    fn clipped_near(&self, solver: &mut Solver, near: &Lie, clips: usize, length: f64) -> Result<Lie, NoShape> {
+        let (ends, guides) = (black_box(&self.ends), black_box(&CLIPS[..clips]));
+        solver.rest_guided_near(black_box(near), ends, guides, black_box(length), black_box(&self.section))
     }
 
     /// All lengths of [`SWEEP`], each from the one before.
@@ -77,6 +94,9 @@ impl Layout {
     }
 }
 
+/// Targets of a run with clips, microseconds.
+const CLIPPED_COLD: Option<f64> = Some(300.0);
+const CLIPPED_WARM: Option<f64> = Some(100.0);
 /// Target of a cold solve, microseconds.
 const COLD: Option<f64> = Some(12.0);
 
@@ -182,6 +202,14 @@ fn main() {
     table.time("cold, N = 80", 15.5, None, || {
         solver.rest_on_mesh(black_box(&HEATER.ends), black_box(HEATER.length), black_box(&HEATER.section), 80)
     });
+    for (clips, cold, warm) in
+        [(1, "one clip, cold", "one clip, warm, 2 mm longer"), (2, "two clips, cold", "two clips, warm, 2 mm longer")]
+    {
+        // No study of these: the plan's own wish.
+        table.time(cold, f64::NAN, CLIPPED_COLD, || CLIPPED.clipped(solver, clips));
+        let lie = CLIPPED.clipped(&mut Solver::new(), clips).expect("every layout of this file has a lie");
+        table.time(warm, f64::NAN, CLIPPED_WARM, || CLIPPED.clipped_near(solver, &lie, clips, CLIPPED.length + 2.0));
+    }
     table.criterion.final_summary();
     table.print();
 }
