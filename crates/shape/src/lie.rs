@@ -142,7 +142,8 @@ impl Lie {
     /// The place `s` along the centre line from mouth A (kept within 0 and the length).
     #[must_use]
     pub fn point_at(&self, s: f64) -> Vec3 {
-        if let Some((piece, s)) = self.piece_at(s) {
+        if let Some(threaded) = &self.threaded {
+            let (piece, s) = threaded.piece_at(s);
             return piece.point_at(s);
         }
         let (i, x) = self.interval(s, self.points.len() - 1);
@@ -155,7 +156,8 @@ impl Lie {
     /// The unit tangent at `s` along the centre line.
     #[must_use]
     pub fn tangent_at(&self, s: f64) -> Vec3 {
-        if let Some((piece, s)) = self.piece_at(s) {
+        if let Some(threaded) = &self.threaded {
+            let (piece, s) = threaded.piece_at(s);
             return piece.tangent_at(s);
         }
         let elements = (self.tangents.len() - 1) / 2;
@@ -168,7 +170,8 @@ impl Lie {
     /// Curvature of the centre line at `s`, 1/length, never negative.
     #[must_use]
     pub fn curvature_at(&self, s: f64) -> f64 {
-        if let Some((piece, s)) = self.piece_at(s) {
+        if let Some(threaded) = &self.threaded {
+            let (piece, s) = threaded.piece_at(s);
             return piece.curvature_at(s);
         }
         let elements = self.bend.len() - 1;

@@ -34,7 +34,10 @@ impl Threaded {
     }
 
     /// The piece in which `s` lies, and how far along it.
-    fn piece_at(&self, s: f64) -> (&Lie, f64) {
+    // Out of the way of the free lie, which is asked far more often.
+    #[cold]
+    #[inline(never)]
+    pub(super) fn piece_at(&self, s: f64) -> (&Lie, f64) {
         let p = self.held.partition_point(|held| held.at < s);
         (&self.pieces[p], s - self.begin(p))
     }
@@ -70,10 +73,6 @@ impl Lie {
     #[must_use]
     pub fn pieces(&self) -> &[Self] {
         self.threaded.as_ref().map_or(&[], |threaded| &threaded.pieces)
-    }
-
-    pub(super) fn piece_at(&self, s: f64) -> Option<(&Self, f64)> {
-        self.threaded.as_ref().map(|threaded| threaded.piece_at(s))
     }
 
     /// A straight piece from `from`, pulled at its end with the force `pull`; its weight, if any, goes along it.
