@@ -5,19 +5,18 @@ centre line is u(x)/|u(x)|, u a polynomial of degree DEGREE in x = -1..1 (Legend
 
     EI/2 integral |t'|^2 ds - w . integral r ds
 
-is taken by Gauss quadrature and minimised by scipy's SLSQP (exact gradients from autograd) under the closing of
+is taken by Gauss quadrature and minimised by scipy's SLSQP under the closing of
 every piece, the clamps, one direction on both sides of a clip, and the total length. The force of a clip is the
 derivative of the least energy with the place of the clip (Castigliano), by central differences of re-minimised energies.
 
-Run: python3 guided_cases.py [DEGREE]   (needs numpy, scipy, autograd; a few minutes). Two degrees are run, and
+Run: python3 guided_cases.py [DEGREE]   (needs numpy, scipy; some minutes). Two degrees are run, and
 `spread_mm` tells how far their curves differ: what the reference is worth.
 """
 
 import json
 import sys
 
-import autograd.numpy as np
-from autograd import grad, jacobian
+import numpy as np
 from numpy.polynomial import legendre
 from scipy.optimize import minimize
 
@@ -59,38 +58,65 @@ class Hose:
         return curves, z[self.pieces * size :]
 
     def piece(self, coefficients):
+        """Directions t at the Gauss points, |dt/dx|², and what is needed for their slopes."""
         u, du = self.value @ coefficients, self.slope @ coefficients
-        norm = np.sqrt(np.sum(u * u, axis=1))[:, None]
-        t = u / norm
-        dt = du / norm - t * np.sum(t * du / norm, axis=1)[:, None]
-        return t, dt
+        a, b, c = np.sum(u * u, 1)[:, None], np.sum(u * du, 1)[:, None], np.sum(du * du, 1)[:, None]
+        t = u / np.sqrt(a)
+        square = c / a - (b / a) ** 2
+        by_u = 2 * (2 * b * b / a - c) / a**2 * u - 2 * b / a**2 * du
+        by_du = 2 * du / a - 2 * b / a**2 * u
+        return t, np.sqrt(a), square, by_u, by_du
 
     def energy(self, z):
+        """Energy in units of EI/L, and its gradient."""
         curves, parts = self.unpack(z)
-        total = 0.0
+        total, slopes, by_parts = 0.0, [], []
         for p, part in enumerate(parts):
-            t, dt = self.piece(curves[p])
-            places = self.nodes[p] - self.nodes[0] + 0.5 * part * (self.upto @ t)
-            total = total + np.sum(W * np.sum(dt * dt, axis=1)) / part
-            total = total - 0.5 * part * np.sum(W * (places @ self.gamma))
-        return total
+            t, norm, square, by_u, by_du = self.piece(curves[p])
+            bending = W @ square[:, 0]
+            moment = (W @ self.upto) @ (t @ self.gamma)
+            lift = self.gamma @ (self.nodes[p] - self.nodes[0])
+            # - integral of gamma.r over the piece; the weights add up to 2.
+            total += bending / part - part * lift - 0.25 * part**2 * moment
+            by_parts.append(-bending / part**2 - lift - 0.5 * part * moment)
+            by_t = -0.25 * part**2 * np.outer(W @ self.upto, self.gamma)
+            by_t = (by_t - t * np.sum(by_t * t, 1)[:, None]) / norm
+            weight = W[:, None] / part
+            slopes.append((self.value.T @ (weight * by_u + by_t) + self.slope.T @ (weight * by_du)).ravel())
+        return total, np.concatenate(slopes + [by_parts])
 
     def bending(self, z):
         curves, parts = self.unpack(z)
-        return sum(np.sum(W * np.sum(self.piece(c)[1] ** 2, axis=1)) / part for c, part in zip(curves, parts))
+        return sum(W @ self.piece(c)[2][:, 0] / part for c, part in zip(curves, parts))
 
     def conditions(self, z):
+        """What must vanish, and its gradient: total length, closing, clamps, one direction in a free clip."""
         curves, parts = self.unpack(z)
-        out = [np.array([np.sum(parts) - 1.0])]
+        size = 3 * (self.degree + 1)
+        out, rows = [[np.sum(parts) - 1.0]], [np.zeros((1, len(z)))]
+        rows[0][0, self.pieces * size :] = 1.0
+
+        def fix(p, end, sign=1.0):
+            row = np.zeros((3, len(z)))
+            row[:, p * size : (p + 1) * size] = sign * np.kron(self.at_ends[end], np.eye(3))
+            return row
+
         for p, part in enumerate(parts):
-            t, _ = self.piece(curves[p])
+            t, norm, *_ = self.piece(curves[p])
             out.append(0.5 * part * (W @ t) - (self.nodes[p + 1] - self.nodes[p]))
+            turn = (np.eye(3)[None] - t[:, :, None] * t[:, None, :]) / norm[:, :, None]
+            row = np.zeros((3, len(z)))
+            row[:, p * size : (p + 1) * size] = 0.5 * part * np.einsum("j,jab,jk->akb", W, turn, self.value).reshape(3, size)
+            row[:, self.pieces * size + p] = 0.5 * (W @ t)
+            rows.append(row)
             for end, held in ((0, self.held[p]), (1, self.held[p + 1])):
                 if held is not None:
                     out.append(self.at_ends[end] @ curves[p] - held)
+                    rows.append(fix(p, end))
             if p > 0 and self.held[p] is None:
                 out.append(self.at_ends[0] @ curves[p] - self.at_ends[1] @ curves[p - 1])
-        return np.concatenate(out)
+                rows.append(fix(p, 0) + fix(p - 1, 1, -1.0))
+        return np.concatenate(out), np.vstack(rows)
 
     def start(self):
         """Straight blends of the end directions, bowed by the chord."""
@@ -116,12 +142,12 @@ class Hose:
         return np.concatenate(z + [parts])
 
     def solve(self, z, rounds=2):
-        options = {"maxiter": 3000, "ftol": 1e-15}
-        constraint = {"type": "eq", "fun": self.conditions, "jac": jacobian(self.conditions)}
+        constraint = {"type": "eq", "fun": lambda z: self.conditions(z)[0], "jac": lambda z: self.conditions(z)[1]}
         for _ in range(rounds):
-            found = minimize(self.energy, z, jac=grad(self.energy), constraints=[constraint], options=options, method="SLSQP")
+            options = {"maxiter": 3000, "ftol": 1e-15}
+            found = minimize(self.energy, z, jac=True, constraints=[constraint], options=options, method="SLSQP")
             z = found.x
-        error = np.max(np.abs(self.conditions(z)))
+        error = np.max(np.abs(self.conditions(z)[0]))
         assert error < 1e-9, (self.case["id"], found.message, error)
         return z
 
@@ -166,7 +192,7 @@ def guide_forces(case, hose, z):
                 moved = json.loads(json.dumps(case))
                 moved["guides"][j]["at_mm"][axis] += sign * step
                 h = Hose(moved, hose.degree)
-                energies.append(h.energy(h.solve(z, rounds=1)) * unit)
+                energies.append(h.energy(h.solve(z, rounds=1))[0] * unit)
             force.append((energies[0] - energies[1]) / (2 * step))
         forces.append(force)
     return forces
@@ -205,7 +231,7 @@ def main():
             **case,
             "guide_s_mm": [float(s) for s in np.cumsum(parts)[:-1] * case["length_mm"]],
             "guide_force_N": [[float(f) for f in force] for force in guide_forces(case, hose, z)],
-            "total_energy_Nmm": float(hose.energy(z) * unit),
+            "total_energy_Nmm": float(hose.energy(z)[0] * unit),
             "bending_energy_Nmm": float(hose.bending(z) * unit),
             "centreline_mm": [[float(x) for x in p] for p in line],
             "spread_mm": spread,

@@ -254,6 +254,22 @@ fn several_lies_are_sound_distinct_and_in_order_of_energy() {
 }
 
 #[test]
+fn two_clips_close_together_do_not_tie_a_loop() {
+    // On the free lie the clips change nothing; a loop between them would be another, far tighter lie.
+    let layout = Draw(45).layout(true);
+    let (section, length) = (layout.section, 1.3 * layout.distance());
+    let free = shape::rest(&layout.ends, length, &section).expect("a lie");
+    for apart in [0.002, 0.005, 0.02, 0.08] {
+        for first in [0.02, 0.3, 0.6, 0.9] {
+            let clip = |s: f64| Guide { at: free.point_at(s * length), direction: None };
+            let lie = Solver::new().rest_guided(&layout.ends, &[clip(first), clip(first + apart)], length, &section);
+            let lie = lie.unwrap_or_else(|why| panic!("{why}: clips {apart} apart at {first}"));
+            assert!(lie.same_as(&free), "clips {apart} apart at {first}");
+        }
+    }
+}
+
+#[test]
 fn what_cannot_be_answered_has_its_reason() {
     let asked = Threaded::drawn(&mut Draw(44), 2, false, true);
     let with = |change: &dyn Fn(&mut Threaded)| {
@@ -264,5 +280,7 @@ fn what_cannot_be_answered_has_its_reason() {
     assert_eq!(with(&|_| ()), Ok(()), "the layout itself");
     assert_eq!(with(&|t| t.layout.length = 0.999 * t.straight), Err(NoShape::TooShort), "shorter than the way");
     assert_eq!(with(&|t| t.guides[1].at.y = f64::NAN), Err(NoShape::BadInput), "no place");
+    assert_eq!(with(&|t| t.guides[1].at = t.guides[0].at), Err(NoShape::BadInput), "two at one place");
+    assert_eq!(with(&|t| t.guides[0].at = t.layout.ends.a), Err(NoShape::BadInput), "in the mouth");
     assert_eq!(with(&|t| t.guides[0].direction = Some(Vec3::ZERO)), Err(NoShape::BadInput), "no direction");
 }

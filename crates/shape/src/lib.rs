@@ -12,8 +12,13 @@
 //! Read on in [`chain`](../src/shape/chain.rs.html) for the equations as they are solved, `newton` for how a start
 //! becomes a lie, `start` and `solver` for the starts, `lie` for what is read off. Any consistent set of units will do.
 //!
+//! A run may pass clips and holes in which it slides ([`Solver::rest_guided`]: `newton/sliding.rs` for the equations,
+//! `chain/response.rs` for what a piece between two of them answers). [`Path`] is a shape as it is read off a bent wire, in legs
+//! and bends; [`Solver::clips_for`] finds the clips that hold a hose to it.
+//!
 //! What it does not know: shear and stretch (about 1 mm, and the tightest bend told 2 to 7 % too tight: the safe
-//! side), twist locked in by a careless fitting, fabric, a set from the roll, moulded bends.
+//! side), twist locked in by a careless fitting, fabric, a set from the roll, moulded bends; the width of a clip and the
+//! friction in it.
 //!
 //! ```
 //! use shape::{Ends, Section, Vec3, rest};

@@ -6,8 +6,11 @@
 //!
 //! ```text
 //! t_j ~ d_{j+1} c_j/d_j + d_j c_{j+1}/d_{j+1}          ℓ_p = d_p + (1 - Σd) s_p/Σs
-//! s_p = d_p/Σd (EVEN + Σ over its two ends of 1 - cos of the angle to its chord)
+//! s_p = x (LEAST + EVEN x² + Σ over its two ends of 1 - cos of the angle to its chord),   x = d_p/Σd
 //! ```
+//!
+//! (Slack that a piece does not need for its turns costs it 4π² EI/d², Euler's load, a length of it: hence the third power. With
+//! even shares a short piece between two close clips would begin, and often end, as a loop.)
 //!
 //! **Straight pieces.** Between two directions held along one line, with no weight across it, a piece may lie exactly
 //! straight: its length is the distance, it costs nothing, and no step finds it, for it cannot get shorter. It drops out of
@@ -32,10 +35,13 @@ pub struct Guide {
     pub direction: Option<Vec3>,
 }
 
-/// Slack that a piece gets for its length alone.
+/// Weights of the slack that a piece gets whatever it turns.
 const EVEN: f64 = 0.1;
+const LEAST: f64 = 1e-4;
 /// Slack below this part of the length is a taut hose.
 const TAUT: f64 = 1e-9;
+/// Two guides, or a guide and a spigot, nearer than this part of the length are at one place.
+const APART: f64 = 1e-6;
 /// Off the line by less than this is on it.
 const ON_LINE: f64 = 1e-9;
 /// Part of the slack that a start of its own gives to one piece.
@@ -112,6 +118,9 @@ impl<'a> Threading<'a> {
             return Err(NoShape::BadInput);
         }
         let threading = Self { q, places, held, ends, guides, length, section };
+        if (0..threading.pieces()).any(|p| threading.chord(p).norm() < APART) && !guides.is_empty() {
+            return Err(NoShape::BadInput);
+        }
         if threading.straight() >= 1.0 - TAUT { Err(NoShape::TooShort) } else { Ok(threading) }
     }
 
@@ -155,7 +164,8 @@ impl<'a> Threading<'a> {
             }
             let chord = self.chord(p);
             let turned = |t: Vec3| chord.direction().map_or(1.0, |along| 1.0 - t.dot(along));
-            (chord.norm() / straight + 1e-3) * (EVEN + turned(self.tangent(p)) + turned(self.tangent(p + 1)))
+            let part = chord.norm() / straight;
+            part * (LEAST + EVEN * part * part + turned(self.tangent(p)) + turned(self.tangent(p + 1)))
         };
         let weights: Vec<f64> = (0..self.pieces()).map(weight).collect();
         let sum: f64 = weights.iter().sum();
@@ -191,15 +201,18 @@ impl<'a> Threading<'a> {
     /// Which pieces bend: first only those that must, then one more, the longest first.
     fn bent(&self) -> Vec<Vec<usize>> {
         let (others, must): (Vec<_>, Vec<_>) = (0..self.pieces()).partition(|p| self.may_be_straight(*p));
-        let mut all = Vec::with_capacity(others.len() + 1);
-        for more in others {
+        let mut longest: Vec<usize> = Vec::with_capacity(others.len());
+        for p in others {
+            let behind = longest.partition_point(|q| self.chord(*q).norm() >= self.chord(p).norm());
+            longest.insert(behind, p);
+        }
+        let with = |more: usize| {
             let mut bent = must.clone();
             bent.insert(bent.partition_point(|p| *p < more), more);
-            all.push((self.chord(more).norm(), bent));
-        }
-        all.sort_by(|(one, _), (other, _)| other.total_cmp(one));
-        let more = all.into_iter().map(|(_, bent)| bent);
-        (!must.is_empty()).then_some(must).into_iter().chain(more).collect()
+            bent
+        };
+        let more: Vec<_> = longest.into_iter().map(with).collect();
+        if must.is_empty() { more } else { std::iter::once(must).chain(more).collect() }
     }
 
     /// Sets up the pieces that bend, with their lengths and without tangents.
@@ -351,7 +364,8 @@ impl Solver {
     /// If several lies exist it need not be the one of lowest energy; see [`Solver::lies_guided`].
     ///
     /// # Errors
-    /// As [`crate::rest`]; too short is shorter than the straight way through all guides.
+    /// As [`crate::rest`]; too short is shorter than the straight way through all guides, and two guides at one place are bad
+    /// input.
     pub fn rest_guided(
         &mut self,
         ends: &Ends,
