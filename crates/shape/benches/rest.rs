@@ -157,7 +157,8 @@ impl Table {
         for Row { what, step, median, study, target } in &self.rows {
             let told = |micros: Option<f64>| micros.map_or_else(|| "-".to_owned(), |micros| format!("{micros:.1}"));
             let (target, scaled) = (told(*target), told(target.map(|t| t * step / STEP_OF_TARGETS)));
-            println!("{what:30}{median:10.2}{study:10.1}{target:>10}{step:10.2}{scaled:>15}");
+            let study = told(study.is_finite().then_some(*study));
+            println!("{what:30}{median:10.2}{study:>10}{target:>10}{step:10.2}{scaled:>15}");
         }
     }
 }
