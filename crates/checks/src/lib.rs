@@ -33,7 +33,9 @@ pub use kink::{KinkLimit, brazier_radius};
 pub use laid::{Bead, Conditions, Form, Kind, Laid, MadeOf, MountedOn, Neighbour, Side, Spigot};
 pub use limits::{Limit, limits};
 pub use reading::{Bound, Reading, Sense};
-pub use rock::{Pose, Rock, Turn, lost_when_rocked, no_rock, reach, rock_finding, rocked, rocked_readings};
+pub use rock::{
+    Pose, Rock, Turn, jumps_when_rocked, lost_when_rocked, no_rock, reach, rock_finding, rocked, rocked_readings,
+};
 pub use standoff::{skin_gap, standoff_bound};
 
 use quantity::Length;

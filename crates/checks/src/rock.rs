@@ -52,6 +52,7 @@ pub struct Pose {
     /// The axes of the engine, turned.
     axes: [Vec3; 3],
     through: Vec3,
+    along: Vec3,
 }
 
 impl Pose {
@@ -61,7 +62,14 @@ impl Pose {
         let (sin, cos) = (libm::sin(turn.as_radians()), libm::cos(turn.as_radians()));
         let axes = [Vec3::new(1.0, 0.0, 0.0), Vec3::new(0.0, 1.0, 0.0), Vec3::new(0.0, 0.0, 1.0)];
         let axes = axes.map(|axis| axis.turned_about(along, sin, cos));
-        Self { shift, turn, axes, through }
+        Self { shift, turn, axes, through, along }
+    }
+
+    /// The pose so much of the way there.
+    #[must_use]
+    pub fn part(&self, part: f64) -> Self {
+        let line = Turn { most: self.turn, through: self.through, along: self.along };
+        Self::new(self.shift * part, self.turn * part, Some(&line))
     }
 
     /// Where a place on the engine goes.
@@ -201,6 +209,17 @@ pub fn lost_when_rocked(pose: &Pose) -> Finding {
         extra: place_of(pose),
         source: our_choice("a shape that is not shown to be stable is none"),
         ..Finding::not_checked(Check::Rock, "no shape was found in which it could rest when the engine rocks")
+    }
+}
+
+/// The finding where the way the hose lies ceases to exist in a pose. `alone` if what it jumps into is not judged by itself.
+#[must_use]
+pub fn jumps_when_rocked(pose: &Pose, alone: bool) -> Finding {
+    Finding {
+        verdict: if alone { Verdict::Fail } else { Verdict::Warn },
+        extra: place_of(pose),
+        source: our_choice("a hose that jumps rubs, and lies in a way that was not wanted"),
+        ..Finding::not_checked(Check::Rock, "jumps into another way of lying when the engine rocks")
     }
 }
 

@@ -29,7 +29,7 @@ const EDGE_STEPS: usize = 40;
 /// Steps of a golden section: 0.618^22 of two samples is about 0.3 thousandths of a sample.
 const GOLDEN_STEPS: usize = 22;
 /// A tangent that turns by more than this between two samples has snapped, unless smaller steps say otherwise.
-const SNAP: f64 = 0.25;
+pub(super) const SNAP: f64 = 0.25;
 /// A lie that takes more than this many times the bending energy of the easiest one is none in which the hose would
 /// lie of itself: it would have to be led round on purpose, like a loop tied into it. Our choice.
 pub(crate) const LED_ROUND: f64 = 1.5;
@@ -479,7 +479,7 @@ impl<J: Judge> Search<'_, J> {
 }
 
 /// The largest turn of a tangent between two lies, in radians, at twentieths of the length.
-fn turned(a: &Lie, b: &Lie) -> f64 {
+pub(super) fn turned(a: &Lie, b: &Lie) -> f64 {
     let (p, q) = ((a.tangents().len() - 1) / 20, (b.tangents().len() - 1) / 20);
     (0..=20).map(|k| (a.tangents()[k * p] - b.tangents()[k * q]).norm()).fold(0.0, f64::max)
 }

@@ -1,11 +1,11 @@
 //! The run with the engine out of its place: laid again in every pose, and the worst of each reading.
 
-use super::cut_window::Margin;
+use super::cut_window::{Margin, SNAP, turned};
 use super::fitting::margin;
 use super::lay::Lay;
 use crate::Run;
 use checks::{Finding, Laid, MountedOn, Pose, Reading, Spigot};
-use shape::Solver;
+use shape::{Ends, Lie, Solver, Vec3};
 
 /// One pose: where it puts the spigots, and what is laid there.
 #[derive(Clone, Debug)]
@@ -14,6 +14,8 @@ struct Posed {
     from: Spigot,
     to: Spigot,
     lay: Lay,
+    /// The ends at rest.
+    rest: Ends,
     /// Whether it moves the ends against each other or against the weight: a lie is the same in a pose that does not.
     moves_lie: bool,
 }
@@ -21,9 +23,9 @@ struct Posed {
 /// A reading in its worst pose, with how bad it is there.
 type Worst<'a> = Option<((f64, f64), Reading, &'a Posed)>;
 
-/// Every pose of a run that rocks; none if it does not.
+/// Every pose of a run that rocks, none if it does not; and whether one way to lie was picked.
 #[derive(Clone, Debug)]
-pub(crate) struct Rocked(Vec<Posed>);
+pub(crate) struct Rocked(Vec<Posed>, bool);
 
 fn posed(spigot: &Spigot, pose: &Pose) -> Spigot {
     match spigot.on {
@@ -37,38 +39,47 @@ fn posed(spigot: &Spigot, pose: &Pose) -> Spigot {
 impl Rocked {
     pub(crate) fn new(run: &Run, lay: &Lay) -> Self {
         let poses = run.rock.iter().filter(|_| !run.moves_together).flat_map(checks::Rock::poses);
-        let posed = |pose: Pose| {
-            let (from, to) = (posed(&run.from, &pose), posed(&run.to, &pose));
-            let ends = Run::ends_of(&from, &to);
-            Posed { moves_lie: ends != lay.ends, lay: Lay { ends, ..*lay }, pose, from, to }
-        };
-        Self(poses.map(posed).collect())
+        Self(poses.map(|pose| Posed::new(&run.from, &run.to, pose, lay)).collect(), run.bows.is_some())
     }
 
     pub(crate) fn is_empty(&self) -> bool {
         self.0.is_empty()
     }
 
-    /// The worst margin of every reading over all poses, always the same ones in one order.
+    /// The worst margin of every reading over all poses, and at last that of staying in its way to lie; always the same ones
+    /// in one order.
     ///
     /// `laid` is the hose at rest.
     pub(crate) fn margins(&self, solver: &mut Solver, laid: &Laid<'_>, out: &mut Vec<Margin>) {
-        if self.is_empty() {
+        if self.0.is_empty() {
             return;
         }
         let begin = out.len();
         let readings = checks::rocked_readings(laid.neighbours.len());
-        out.resize(begin + readings, Margin { fail: f64::INFINITY, warn: f64::INFINITY });
+        out.resize(begin + readings + 1, GOOD);
         let mut here = Vec::new();
         for posed in &self.0 {
-            posed.read(solver, laid, &mut here);
-            // Where it cannot be laid all else is broken too.
-            let lost = Margin { fail: -1.0, warn: -1.0 };
-            let margins = here.iter().map(margin).chain(std::iter::repeat(lost));
-            for (worst, m) in out[begin..].iter_mut().zip(margins) {
+            let how = posed.read(solver, laid, &mut here);
+            // Where it cannot be laid all is broken; where it jumps away, what it jumps into is judged by itself.
+            let rest = if how == How::Lost { BROKEN } else { GOOD };
+            let margins = here.iter().map(margin).chain(std::iter::repeat(rest));
+            for (worst, m) in out[begin..begin + readings].iter_mut().zip(margins) {
                 *worst = Margin { fail: worst.fail.min(m.fail), warn: worst.warn.min(m.warn) };
             }
+            if how == How::Jumps {
+                let fail = if self.is_judged_alone(solver, laid) { -1.0 } else { GOOD.fail };
+                out[begin + readings] = Margin { fail, warn: -1.0 };
+            }
         }
+    }
+
+    /// Whether no other lie is judged beside this one: it was picked, or it is the only one.
+    fn is_judged_alone(&self, solver: &mut Solver, laid: &Laid<'_>) -> bool {
+        self.1
+            || self.0.iter().take(1).all(|posed| {
+                let rest = Lay { ends: posed.rest, ..posed.lay };
+                rest.lies(solver, laid.lie.length()).map_or(0, |lies| lies.len()) < 2
+            })
     }
 
     /// What is found over all poses: each reading in its worst one. Where it does not reach, or cannot be laid, that is told
@@ -77,11 +88,12 @@ impl Rocked {
         let readings = checks::rocked_readings(laid.neighbours.len());
         let mut worst: Vec<Worst<'_>> = vec![None; readings];
         let mut here = Vec::new();
-        let mut lost = None;
+        let (mut lost, mut jumps) = (None, None);
         for posed in &self.0 {
-            posed.read(solver, laid, &mut here);
-            if here.len() < readings {
-                lost = Some(posed);
+            match posed.read(solver, laid, &mut here) {
+                How::Laid => {}
+                How::Lost => lost = Some(posed),
+                How::Jumps => jumps = Some(posed),
             }
             for (worst, reading) in worst.iter_mut().zip(&here) {
                 let Margin { fail, warn } = margin(reading);
@@ -96,29 +108,93 @@ impl Rocked {
         if let Some(alone) = out_of_reach.or_else(|| lost.map(|posed| checks::lost_when_rocked(&posed.pose))) {
             return vec![alone];
         }
-        worst.iter().flatten().filter_map(found).collect()
+        let mut all: Vec<Finding> = worst.iter().flatten().filter_map(found).collect();
+        if let Some(posed) = jumps {
+            all.push(checks::jumps_when_rocked(&posed.pose, self.is_judged_alone(solver, laid)));
+        }
+        all
     }
 }
 
+/// Finite, so that an edge beside it can be told.
+const GOOD: Margin = Margin { fail: 1.0, warn: 1.0 };
+const BROKEN: Margin = Margin { fail: -1.0, warn: -1.0 };
+
+/// How a lie gets into a pose.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum How {
+    /// It changes smoothly.
+    Laid,
+    /// Its way to lie ceases to exist: it jumps into another.
+    Jumps,
+    /// None was found.
+    Lost,
+}
+
+/// How often the way into a pose is halved before a jump of the lie is one.
+const HALVINGS: u32 = 4;
+
 impl Posed {
-    /// The readings in this pose; only that of reach if the hose cannot be laid.
-    fn read(&self, solver: &mut Solver, laid: &Laid<'_>, out: &mut Vec<Reading>) {
+    /// `lay` is the run at rest.
+    fn new(from: &Spigot, to: &Spigot, pose: Pose, lay: &Lay) -> Self {
+        let (from, to) = (posed(from, &pose), posed(to, &pose));
+        let ends = Run::ends_of(&from, &to);
+        Self { moves_lie: ends != lay.ends, lay: Lay { ends, ..*lay }, rest: lay.ends, pose, from, to }
+    }
+
+    /// The readings in this pose; of a lie that jumps, those just before; only that of reach if the hose cannot be laid.
+    fn read(&self, solver: &mut Solver, laid: &Laid<'_>, out: &mut Vec<Reading>) -> How {
+        if !self.moves_lie {
+            checks::rocked(&self.laid(laid, laid.lie), out);
+            return How::Laid;
+        }
         let length = laid.lie.length();
-        let lie = if self.moves_lie {
-            let near = self.lay.near(solver, laid.lie, length);
-            near.or_else(|_| self.lay.any(solver, length)).ok()
-        } else {
-            Some(laid.lie.clone())
-        };
-        match &lie {
-            Some(lie) => {
-                let here = Laid { from: &self.from, to: &self.to, pose: Some(&self.pose), lie, ..*laid };
-                checks::rocked(&here, out);
+        let (lie, part) = self.followed(solver, laid.lie);
+        if part >= 1.0 {
+            checks::rocked(&self.laid(laid, &lie), out);
+            return How::Laid;
+        }
+        if self.lay.any(solver, length).is_err() {
+            out.clear();
+            out.push(checks::reach(length, self.lay.chord()));
+            return How::Lost;
+        }
+        let pose = self.pose.part(part);
+        let before = Self::new(laid.from, laid.to, pose, &Lay { ends: self.rest, ..self.lay });
+        checks::rocked(&before.laid(laid, &lie), out);
+        How::Jumps
+    }
+
+    /// The hose in this pose.
+    fn laid<'a>(&'a self, rest: &Laid<'a>, lie: &'a Lie) -> Laid<'a> {
+        Laid { from: &self.from, to: &self.to, pose: Some(&self.pose), lie, ..*rest }
+    }
+
+    /// The lie at rest followed into this pose, and how much of the way it goes: all of it, or as far as it exists.
+    fn followed(&self, solver: &mut Solver, rest: &Lie) -> (Lie, f64) {
+        let length = rest.length();
+        let (mut here, mut at, mut step) = (rest.clone(), 0.0, 1.0);
+        while at < 1.0 {
+            let next = f64::min(at + step, 1.0);
+            let ends = if next < 1.0 { self.ends(next) } else { self.lay.ends };
+            match (Lay { ends, ..self.lay }).near(solver, &here, length) {
+                Ok(lie) if turned(&here, &lie) <= SNAP => (here, at) = (lie, next),
+                _ if step > 1.0 / f64::from(1_u32 << HALVINGS) => step *= 0.5,
+                _ => break,
             }
-            None => {
-                out.clear();
-                out.push(checks::reach(length, self.lay.chord()));
-            }
+        }
+        (here, at)
+    }
+
+    /// The ends so much of the way into this pose.
+    fn ends(&self, part: f64) -> Ends {
+        let (rest, there) = (self.rest, self.lay.ends);
+        let between = |a: Vec3, b: Vec3| a + (b - a) * part;
+        Ends {
+            a: between(rest.a, there.a),
+            tangent_a: between(rest.tangent_a, there.tangent_a),
+            b: between(rest.b, there.b),
+            tangent_b: between(rest.tangent_b, there.tangent_b),
         }
     }
 }
