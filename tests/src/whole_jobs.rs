@@ -127,7 +127,7 @@ pub(crate) fn thing(draw: &mut Draw, a: Vec3, b: Vec3) -> Value {
 }
 
 /// Fields that may be null, because what they tell may not be there; every other one is due.
-const MAY_BE_NULL: [&str; 25] = [
+const MAY_BE_NULL: [&str; 28] = [
     "cut_window_mm",
     "calm_window_mm",
     "shorter_fails",
@@ -146,6 +146,10 @@ const MAY_BE_NULL: [&str; 25] = [
     // Of one way to lie among several.
     "verdict",
     "why",
+    // Of a way wanted that was not said, or that no clips keep a hose to.
+    "wanted",
+    "strays_mm",
+    "along",
     // Asked only where no length works.
     "turned_round",
     // Limits that the hose or the thing does not have.

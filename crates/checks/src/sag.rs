@@ -46,10 +46,16 @@ fn sag(laid: &Laid<'_>) -> Reading {
     Reading { check: Check::Sag, which: 0, actual: depth.max(0.0), at, bound }
 }
 
+/// The longest stretch without a clip: `(its middle, its length)`.
 fn support(laid: &Laid<'_>) -> Reading {
-    let length = laid.lie.length();
+    let stops = laid.lie.held().iter().map(|held| held.at).chain([laid.lie.length()]);
+    let longest = stops.fold(((0.0, 0.0), 0.0), |(most, from), to| {
+        let stretch = (0.5 * (from + to), to - from);
+        (if stretch.1 > most.1 { stretch } else { most }, to)
+    });
+    let (at, length) = longest.0;
     let bound = Bound { warn: Some(SUPPORT), fail: None, sense: Sense::AtMost };
-    Reading { check: Check::Support, which: 0, actual: length, at: length / 2.0, bound }
+    Reading { check: Check::Support, which: 0, actual: length, at, bound }
 }
 
 pub(crate) fn read(laid: &Laid<'_>, out: &mut Vec<Reading>) {
@@ -64,7 +70,11 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
     out.push(sag.worded("", Unit::Millimetre, why, our_choice("half a bore of pocket or crest is let pass")));
     let support = support(laid);
     let long = support.verdict() == Verdict::Warn;
-    let why = if long { "goes too far without a clip: it will sag and rub" } else { "needs no clip between its ends" };
+    let why = if long {
+        "goes too far without a clip: it will sag and rub"
+    } else {
+        if laid.lie.held().is_empty() { "needs no clip between its ends" } else { "is held often enough" }
+    };
     out.push(support.worded("", Unit::Millimetre, why, SUPPORT_SOURCE));
 }
 

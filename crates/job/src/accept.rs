@@ -8,14 +8,16 @@ use end::{elbow, mounted, spigot};
 use own_hose::own_hose;
 
 use crate::input::{
-    ConditionsInput, EndInput, FormInput, Input, KindInput, NeighbourInput, RunInput, SideInput, SleeveInput, Triple,
+    ConditionsInput, EndInput, FormInput, Input, KindInput, LegInput, NeighbourInput, RunInput, SideInput, SleeveInput,
+    Triple, ViaInput,
 };
+use crate::run::Clip;
 use crate::size::Errors;
 use crate::{Job, Run};
 use checks::{Conditions, Form, Kind, MountedOn, Neighbour, Rock, Side, Turn};
 use quantity::{Angle, Length, Temperature};
 use serde::{Deserialize, Serialize};
-use shape::Vec3;
+use shape::{Bend, Guide, Leg, Path, Vec3, Way};
 
 /// What is wrong with what was typed.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -162,9 +164,18 @@ fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mu
     let piece = typed.hose.as_ref().and_then(|hose| reader.optional("hose.piece_mm", hose.piece_mm, (1.0, 100_000.0)));
     let try_cut = reader.optional("try_cut_mm", typed.try_cut_mm, (1.0, 20_000.0));
     let rock = rock(typed, reader);
+    let clips: Vec<Option<Clip>> =
+        typed.via.iter().enumerate().map(|(i, via)| clip(&format!("via[{i}]"), via, &mut assumed, reader)).collect();
     let bows = typed.bows.map(Vec3::from).filter(|bows| bows.is_finite());
     not_built(typed, reader);
     let (mut from, mut to) = (from?, to?);
+    let wanted = legs(&typed.legs, reader)?;
+    if let Err(why) = Path::from_legs(from.mouth, from.points, &wanted, 1.0)
+        && !wanted.is_empty()
+    {
+        reader.wrong("legs", why.to_string(), "straight lengths, and bends to a side of the leg before");
+        return None;
+    }
     for (i, typed_elbow) in typed.elbows.iter().enumerate() {
         let end = match typed_elbow.end {
             EndInput::A => &mut from,
@@ -189,6 +200,7 @@ fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mu
         name: typed.name.clone().unwrap_or_else(|| format!("run {}", index + 1)),
         from,
         to,
+        clips: clips.into_iter().collect::<Option<_>>()?,
         neighbours: neighbours.into_iter().collect::<Option<_>>()?,
         side: typed.side.map(|side| match side {
             SideInput::PumpInlet => Side::PumpInlet,
@@ -200,9 +212,58 @@ fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mu
         rock,
         moves_together: moves_together(typed),
         bows,
+        legs: wanted,
         errors: errors(typed, conditions, &mut assumed),
         assumed,
     })
+}
+
+/// The way a hose is wanted; it must make a path.
+fn legs(typed: &[LegInput], reader: &mut Reader) -> Option<Vec<Leg>> {
+    let mut legs = Vec::new();
+    for (i, leg) in typed.iter().enumerate() {
+        let path = |name: &str| format!("legs[{i}].{name}");
+        let straight = reader.number(&path("straight_mm"), leg.straight_mm, (0.0, 5000.0))?;
+        let last = i + 1 == typed.len();
+        let bend = match (leg.bend_deg, leg.towards, leg.inside_mm) {
+            (None, None, None) if last => None,
+            (Some(bend), Some(towards), Some(inside)) => Some(Bend {
+                angle: Angle::degrees(reader.number(&path("bend_deg"), bend, (1.0, 180.0))?).as_radians(),
+                way: Way::Towards(Vec3::from(towards)),
+                inside: reader.number(&path("inside_mm"), inside, SMALL)?,
+            }),
+            _ => {
+                reader.wrong(
+                    &format!("legs[{i}]"),
+                    "a bend wants its angle, the way it goes to and its radius",
+                    "bend_deg, towards and inside_mm; none of them after the last leg",
+                );
+                return None;
+            }
+        };
+        legs.push(Leg { straight, bend });
+    }
+    Some(legs)
+}
+
+fn clip(field: &str, typed: &ViaInput, assumed: &mut Vec<String>, reader: &mut Reader) -> Option<Clip> {
+    let at = reader.place(&format!("{field}.at_mm"), typed.at_mm);
+    let known = ["P-clip", "grommet"].contains(&typed.holds.as_str());
+    if !known {
+        reader.wrong(
+            &format!("{field}.holds"),
+            format!("\"{}\" is not known", typed.holds),
+            "\"P-clip\" or \"grommet\"",
+        );
+    }
+    let direction = typed.along.map(|along| Vec3::from(along).direction());
+    if direction == Some(None) {
+        reader.wrong(&format!("{field}.along"), "no direction", "the way the hose goes through it, or nothing");
+        return None;
+    }
+    let on = mounted(typed.on, MountedOn::Body, &typed.holds, assumed);
+    known.then_some(())?;
+    Some(Clip { holds: typed.holds.clone(), guide: Guide { at: at?, direction: direction.flatten() }, on })
 }
 
 /// How far tape and eye may be off: as said, a spigot's own first, else as taken.
@@ -274,16 +335,6 @@ fn rock(typed: &RunInput, reader: &mut Reader) -> Option<Rock> {
 
 /// What the file may hold and the answer does not use yet.
 fn not_built(typed: &RunInput, reader: &mut Reader) {
-    if !typed.via.is_empty() {
-        reader.wrong(
-            "via",
-            "a hose held by clips or passing a hole is not worked out yet",
-            "each stretch between clips as a run of its own",
-        );
-    }
-    if !typed.legs.is_empty() {
-        reader.not_built("legs", "the way a hose is wanted");
-    }
     if matches!(typed.sleeve, Some(SleeveInput::New | SleeveInput::Dirty)) {
         reader.not_built("sleeve", "what a sleeve does to the heat");
     }

@@ -27,8 +27,8 @@ mod tell;
 
 pub use accept::{Accepted, Problem, accept};
 pub use report::{
-    CandidateReport, ChangeReport, ClampReport, FindingReport, GapReport, HoseReport, LieReport, REPORT_VERSION,
-    RejectedReport, RemedyReport, Report, RunReport, WayReport,
+    BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, FindingReport, GapReport, HeldReport,
+    HoseReport, LieReport, REPORT_VERSION, RejectedReport, RemedyReport, Report, RunReport, WantedReport, WayReport,
 };
 pub use run::{Job, Run};
 pub use size::{Buy, Marks};

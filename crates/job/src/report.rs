@@ -33,6 +33,8 @@ pub struct RunReport {
     pub rejected: Vec<RejectedReport>,
     /// What would help where no length works or the chance is low, the least work first; each was laid and passes.
     pub remedies: Vec<RemedyReport>,
+    /// The way the hose is wanted, if that was said.
+    pub wanted: Option<WantedReport>,
     /// Where no length works: "A", "B" or "A and B", if a length would work with these ends turned round. To be asked.
     pub turned_round: Option<String>,
     /// What was taken for granted because it was not said.
@@ -44,7 +46,7 @@ pub struct RunReport {
 /// Something that would help.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct RemedyReport {
-    /// "other way", "turn", "wire", "elbow".
+    /// "other way", "turn", "wire", "clip", "elbow", "bent hose".
     pub kind: String,
     /// What is done, in a sentence.
     pub what: String,
@@ -188,6 +190,8 @@ pub struct LieReport {
     pub bow_mm: f64,
     /// Places from knife end to knife end, from mouth A along the centre line: negative on the seat of A.
     pub gap_places_mm: Vec<f64>,
+    /// The clips and holes it passes, in their order.
+    pub clips: Vec<HeldReport>,
     /// How near every thing comes at those places.
     pub gaps: Vec<GapReport>,
 }
@@ -203,6 +207,62 @@ pub struct GapReport {
     pub fails_below_mm: Option<f64>,
     /// Below this it warns.
     pub warns_below_mm: Option<f64>,
+}
+
+/// A clip or hole on the way.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct HeldReport {
+    /// "P-clip" or "grommet".
+    pub holds: String,
+    /// Where along the hose it sits, from mouth A along the centre line.
+    pub at_mm: f64,
+    /// Force of the clip on the hose.
+    pub force_n: f64,
+}
+
+/// The way a hose is wanted, with the best hose.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct WantedReport {
+    /// Length of its centre line, mouth to mouth.
+    pub free_mm: f64,
+    /// The cut length: with both seats.
+    pub cut_mm: f64,
+    /// Its bends, in their order.
+    pub bends: Vec<BendReport>,
+    /// How far its end is from mouth B.
+    pub off_mm: f64,
+    /// How far its direction there is off.
+    pub off_deg: f64,
+    /// Where P-clips keep a straight hose within `strays_mm` of it.
+    pub clips: Vec<ClipReport>,
+    /// How far the hose strays with them; null if no clips keep it to the way at all.
+    pub strays_mm: Option<f64>,
+    /// Points of its centre line.
+    pub points_mm: Vec<[f64; 3]>,
+}
+
+/// A bend of the way wanted.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct BendReport {
+    /// Where it begins, from mouth A.
+    pub at_mm: f64,
+    /// By how much.
+    pub bend_deg: f64,
+    /// Its radius to the inside.
+    pub inside_mm: f64,
+    /// Whether a straight hose can be bent so.
+    pub verdict: String,
+}
+
+/// Where a clip is wanted.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ClipReport {
+    /// Its place.
+    pub at_mm: [f64; 3],
+    /// The way the hose goes through it, if that is to be held.
+    pub along: Option<[f64; 3]>,
+    /// Where it is along the way, from mouth A.
+    pub from_a_mm: f64,
 }
 
 /// A clamp for one end.

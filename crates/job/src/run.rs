@@ -1,9 +1,9 @@
 //! A job that has been accepted: valid by construction, only [`crate::accept`] makes one.
 
 use crate::size::Errors;
-use checks::{Conditions, Neighbour, Rock, Side, Spigot};
+use checks::{Conditions, MountedOn, Neighbour, Rock, Side, Spigot};
 use quantity::Length;
-use shape::{Ends, Vec3};
+use shape::{Ends, Guide, Leg, Vec3};
 use stock::Hose;
 
 /// A whole job, every run of it sound.
@@ -21,6 +21,14 @@ impl Job {
     }
 }
 
+/// A clip or a hole that the hose passes, free to slide.
+#[derive(Clone, Debug)]
+pub(crate) struct Clip {
+    pub(crate) holds: String,
+    pub(crate) guide: Guide,
+    pub(crate) on: MountedOn,
+}
+
 /// One run that can be sized.
 #[derive(Clone, Debug)]
 pub struct Run {
@@ -29,6 +37,8 @@ pub struct Run {
     pub(crate) name: String,
     pub(crate) from: Spigot,
     pub(crate) to: Spigot,
+    /// Clips and holes, in the order in which the hose passes them.
+    pub(crate) clips: Vec<Clip>,
     pub(crate) neighbours: Vec<Neighbour>,
     pub(crate) side: Option<Side>,
     pub(crate) hose: Option<Hose>,
@@ -41,6 +51,8 @@ pub struct Run {
     pub(crate) moves_together: bool,
     /// Of several ways to lie the one that was picked.
     pub(crate) bows: Option<Vec3>,
+    /// The way the hose is wanted, from mouth A on.
+    pub(crate) legs: Vec<Leg>,
     /// How far tape and eye may be off.
     pub(crate) errors: Errors,
     /// Whether anything near it or either end can move against the rest, or how far is not known.

@@ -1,7 +1,8 @@
 //! One run after another: every hose that could serve it, laid, judged and ranked.
 
 use crate::size::{
-    Candidate, Rejected, Remedy, best_first, candidates, first_candidates, if_stiffness, remedies, turned_round, weigh,
+    Candidate, Rejected, Remedy, Wanted, best_first, candidates, first_candidates, if_stiffness, remedies,
+    turned_round, wanted, weigh,
 };
 use crate::{Job, Report, Run, tell};
 use checks::Verdict;
@@ -20,6 +21,8 @@ pub struct SolvedRun {
     pub(crate) rejected: Vec<Rejected>,
     /// The first window of the best if it is half, and twice, as stiff as taken.
     pub(crate) if_stiffness: [Option<Window<Length>>; 2],
+    /// The way the hose is wanted, with the best.
+    pub(crate) wanted: Option<Wanted>,
     /// What would help, where no length works or the chance is low.
     pub(crate) remedies: Vec<Remedy>,
     /// Where no length works: the ends that, turned round, would let one.
@@ -40,19 +43,25 @@ pub fn solve(job: &Job, stock: &Stock, mut on_run: impl FnMut(usize, &SolvedRun)
             weigh(best, run, &job.conditions, stock);
             stiffness = if_stiffness(run, &job.conditions, stock, &best.hose);
         }
-        let needs_help = |best: &Candidate| {
-            best.sound.is_empty() || best.chances.as_ref().is_some_and(|chances| chances.best() < GOOD_CHANCE)
+        let works = |best: &Candidate| {
+            !best.sound.is_empty() && best.chances.as_ref().is_none_or(|chances| chances.best() >= GOOD_CHANCE)
         };
-        let remedies = candidates
-            .first()
-            .filter(|best| needs_help(best))
-            .map_or(Vec::new(), |best| remedies(run, &job.conditions, stock, best));
+        let help = |best: &Candidate| remedies(run, &job.conditions, stock, best, works(best));
+        let remedies = candidates.first().map_or(Vec::new(), help);
+        let wanted = candidates.first().and_then(|best| wanted(run, &best.hose));
         let turned_round = candidates
             .first()
             .filter(|best| best.sound.is_empty())
             .and_then(|best| turned_round(run, &job.conditions, stock, &best.hose));
-        let done =
-            SolvedRun { run: run.clone(), candidates, rejected, if_stiffness: stiffness, remedies, turned_round };
+        let done = SolvedRun {
+            run: run.clone(),
+            candidates,
+            rejected,
+            if_stiffness: stiffness,
+            wanted,
+            remedies,
+            turned_round,
+        };
         let go_on = on_run(number, &done);
         solved.push(done);
         if go_on.is_break() {
@@ -74,6 +83,7 @@ pub fn solve_first(job: &Job, stock: &Stock) -> Option<Report> {
             candidates,
             rejected: Vec::new(),
             if_stiffness: [None; 2],
+            wanted: None,
             remedies: Vec::new(),
             turned_round: None,
         })

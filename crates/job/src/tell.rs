@@ -3,14 +3,15 @@
 use crate::Run;
 use crate::accept::Elbow;
 use crate::report::{
-    CandidateReport, ChangeReport, ClampReport, FindingReport, GapReport, HoseReport, LieReport, REPORT_VERSION,
-    RejectedReport, RemedyReport, Report, RunReport, WayReport,
+    BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, FindingReport, GapReport, HeldReport,
+    HoseReport, LieReport, REPORT_VERSION, RejectedReport, RemedyReport, Report, RunReport, WantedReport, WayReport,
 };
-use crate::size::{Candidate, Chances, Rejected, Remedy, What, bow, buy, marks, why_behind};
+use crate::run::Clip;
+use crate::size::{Candidate, Chances, Rejected, Remedy, Wanted, What, bow, buy, marks, side, told_legs, why_behind};
 use crate::solve::{GOOD_CHANCE, SolvedRun};
-use checks::{Check, Finding, Neighbour, Spigot, Unit, Verdict, clamps_for};
-use quantity::{Basis, Length, Source, Window};
-use shape::{Lie, Vec3};
+use checks::{Check, Finding, MountedOn, Neighbour, Spigot, Unit, Verdict, clamps_for};
+use quantity::{Angle, Basis, Length, Source, Window};
+use shape::{Guide, Held, Lie, Vec3};
 use stock::{ClampKind, Hose, Stock};
 
 /// Points told of a lie, equally spaced; every one a node of the solver's mesh.
@@ -52,7 +53,8 @@ fn tell_run(solved: &SolvedRun, stock: &Stock) -> RunReport {
             })
             .collect(),
         rejected: solved.rejected.iter().map(tell_rejected).collect(),
-        remedies: solved.remedies.iter().map(tell_remedy).collect(),
+        remedies: solved.remedies.iter().map(|remedy| tell_remedy(remedy, run)).collect(),
+        wanted: solved.wanted.as_ref().map(|wanted| tell_wanted(wanted, run)),
         turned_round: solved.turned_round.map(str::to_owned),
         assumed: run.assumed.clone(),
         cautions: CAUTIONS.map(str::to_owned).to_vec(),
@@ -170,17 +172,55 @@ fn tape_error(candidate: &Candidate, chance: Option<f64>) -> Finding {
     }
 }
 
-fn tell_remedy(remedy: &Remedy) -> RemedyReport {
-    let Remedy { what, run, candidate } = remedy;
+fn tell_remedy(remedy: &Remedy, run: &Run) -> RemedyReport {
+    let (kind, what, change) = remedy_in_words(remedy, run);
+    match (&remedy.what, &remedy.laid) {
+        (_, Some((run, candidate))) => {
+            let limit = checks::KinkLimit::of(&candidate.hose);
+            let lie = candidate.at.lie();
+            RemedyReport {
+                kind: kind.to_owned(),
+                what,
+                change,
+                verdict: candidate.verdict().name().to_owned(),
+                headline: headline(candidate, run),
+                cut_mm: tenth(candidate.cut.as_mm()),
+                cut_window_mm: candidate.sound.first().copied().map(pair),
+                tightest_bend_mm: lie.map_or(0.0, |lie| thousandth(limit.inside(lie.peak().curvature))),
+                points_mm: lie.map_or(Vec::new(), told_points),
+            }
+        }
+        (What::Bent(path), None) => RemedyReport {
+            kind: kind.to_owned(),
+            what,
+            change,
+            verdict: Verdict::NotChecked.name().to_owned(),
+            headline: "Keeps clear where it is drawn; the hose you find decides.".to_owned(),
+            cut_mm: tenth(path.length() + run.seats().as_mm()),
+            cut_window_mm: None,
+            tightest_bend_mm: path
+                .bends()
+                .iter()
+                .map(|arc| arc.radius - path.outside() / 2.0)
+                .fold(f64::INFINITY, f64::min),
+            points_mm: path.places(POINTS - 1).into_iter().map(|p| <[f64; 3]>::from(p).map(thousandth)).collect(),
+        },
+        _ => unreachable!("only a bent hose is not laid"),
+    }
+}
+
+/// What kind it is, what is done, and what that changes in the run.
+fn remedy_in_words(remedy: &Remedy, run: &Run) -> (&'static str, String, Vec<ChangeReport>) {
     let end = |end: usize| if end == 0 { ("A", "from") } else { ("B", "to") };
     let change = |field: String, value: String| ChangeReport { field, value };
     let list = |v: Vec3| {
         let [x, y, z] = <[f64; 3]>::from(v).map(thousandth);
         format!("[{x},{y},{z}]")
     };
-    let (kind, said, changes) = match what {
+    match &remedy.what {
         What::OtherWay { bows } => {
-            let way = candidate.at.lie().map_or_else(String::new, |lie| name_of(bow(lie)));
+            let lie = remedy.laid.as_ref().and_then(|(_, candidate)| candidate.at.lie());
+            let way = lie.map_or_else(String::new, |lie| name_of(bow(lie)));
             let said = format!("Lead it as you fit it, so that it {way}: of its ways to lie this one does.");
             ("other way", said, vec![change("bows".to_owned(), list(*bows))])
         }
@@ -190,14 +230,31 @@ fn tell_remedy(remedy: &Remedy) -> RemedyReport {
             ("turn", said, vec![change(format!("{field}/turned_deg"), format!("{degrees}"))])
         }
         What::Wire { inside } => {
-            let hose = &candidate.hose;
+            let (bore, outside) = remedy
+                .laid
+                .as_ref()
+                .map_or((0.0, 0.0), |(_, candidate)| (candidate.hose.bore.as_mm(), candidate.hose.outside.as_mm()));
             let said = format!("Use wire-supported hose that may be bent to {inside} mm, to the inside.");
             let value = format!(
-                "{{\"bore_mm\":{},\"outside_mm\":{},\"wire_supported\":true,\"min_bend_radius_mm\":{inside}}}",
-                hose.bore.as_mm(),
-                hose.outside.as_mm()
+                "{{\"bore_mm\":{bore},\"outside_mm\":{outside},\"wire_supported\":true,\"min_bend_radius_mm\":{inside}}}"
             );
             ("wire", said, vec![change("hose".to_owned(), value)])
+        }
+        What::Clip { at } => {
+            let clips = remedy.laid.iter().flat_map(|(run, _)| &run.clips);
+            let one = |clip: &Clip| {
+                let on = if clip.on == MountedOn::Engine { "engine" } else { "body" };
+                let along = clip.guide.direction.map_or(String::new(), |along| format!(",\"along\":{}", list(along)));
+                format!("{{\"at_mm\":{},\"holds\":\"{}\",\"on\":\"{on}\"{along}}}", list(clip.guide.at), clip.holds)
+            };
+            let all: Vec<String> = clips.map(one).collect();
+            let [x, y, z] = <[f64; 3]>::from(*at - run.from.mouth);
+            let parts = [(x, "forward", "back"), (y, "to the left", "to the right"), (z, "up", "down")];
+            let way = |(part, more, less): (f64, &str, &str)| {
+                format!("{:.0} mm {}", part.abs(), if part < 0.0 { less } else { more })
+            };
+            let said = format!("Hold it with a P-clip, from A's mouth {}.", parts.map(way).join(", "));
+            ("clip", said, vec![change("via".to_owned(), format!("[{}]", all.join(",")))])
         }
         What::Elbows(elbows) => {
             let one = |(which, elbow): &(usize, Elbow)| {
@@ -217,18 +274,82 @@ fn tell_remedy(remedy: &Remedy) -> RemedyReport {
             let said = format!("Put {}, with a joiner and two more clamps each.", said.join(" and "));
             ("elbow", said, vec![change("elbows".to_owned(), format!("[{}]", values.join(",")))])
         }
-    };
-    let limit = checks::KinkLimit::of(&candidate.hose);
-    RemedyReport {
-        kind: kind.to_owned(),
-        what: said,
-        change: changes,
-        verdict: candidate.verdict().name().to_owned(),
-        headline: headline(candidate, run),
-        cut_mm: tenth(candidate.cut.as_mm()),
-        cut_window_mm: candidate.sound.first().copied().map(pair),
-        tightest_bend_mm: candidate.at.lie().map_or(0.0, |lie| thousandth(limit.inside(lie.peak().curvature))),
-        points_mm: candidate.at.lie().map_or(Vec::new(), told_points),
+        What::Bent(path) => {
+            let legs = told_legs(path);
+            let mut said = Vec::new();
+            let mut before: Option<Vec3> = None;
+            for leg in &legs {
+                said.push(format!("{:.0} mm straight", leg.straight));
+                if let Some(bend) = leg.bend {
+                    let side = side(&bend);
+                    let angle = Angle::radians(bend.angle).as_degrees();
+                    let plane = before.map_or(String::new(), |before| twist(before, side));
+                    said.push(format!("a bend of {angle:.0}°{plane}"));
+                    before = Some(side);
+                }
+            }
+            let bore = |spigot: &Spigot| format!("{:.0}", spigot.diameter.as_mm());
+            let trim = |seat: Length| format!("{:.0}", seat.as_mm());
+            let what = format!(
+                "Look on a rack for a moulded hose, bore {} and {} mm, that goes: {}. Trim it so that {} mm more goes on A and {} mm on B.",
+                bore(&run.from),
+                bore(&run.to),
+                said.join(", "),
+                trim(run.from.seat),
+                trim(run.to.seat)
+            );
+            ("bent hose", what, Vec::new())
+        }
+    }
+}
+
+/// How the plane of a bend lies to that of the bend before.
+fn twist(before: Vec3, side: Vec3) -> String {
+    let turn = Angle::radians(libm::atan2(before.cross(side).norm(), before.dot(side))).as_degrees();
+    match turn {
+        t if t < 20.0 => " the same way".to_owned(),
+        t if t > 160.0 => " the other way".to_owned(),
+        t => format!(" turned {t:.0}° out of the plane of the first"),
+    }
+}
+
+fn tell_held((clip, held): (&Clip, &Held)) -> HeldReport {
+    HeldReport { holds: clip.holds.clone(), at_mm: tenth(held.at), force_n: thousandth(held.force.norm()) }
+}
+
+fn tell_wanted(wanted: &Wanted, run: &Run) -> WantedReport {
+    let triple = |v: Vec3| <[f64; 3]>::from(v).map(thousandth);
+    let Wanted { path, bends, off, astray, clips } = wanted;
+    let half = path.outside() / 2.0;
+    WantedReport {
+        free_mm: tenth(path.length()),
+        cut_mm: tenth(path.length() + run.seats().as_mm()),
+        bends: path
+            .bends()
+            .iter()
+            .zip(bends)
+            .map(|(arc, verdict)| BendReport {
+                at_mm: tenth(arc.from),
+                bend_deg: tenth(Angle::radians(arc.angle).as_degrees()),
+                inside_mm: tenth(arc.radius - half),
+                verdict: verdict.name().to_owned(),
+            })
+            .collect(),
+        off_mm: tenth(*off),
+        off_deg: tenth(astray.as_degrees()),
+        clips: clips.as_ref().map_or(Vec::new(), |clips| {
+            let one = |(guide, along): (&Guide, &f64)| ClipReport {
+                at_mm: triple(guide.at),
+                along: guide.direction.map(triple),
+                from_a_mm: tenth(*along),
+            };
+            clips.guides.iter().zip(&clips.along).map(one).collect()
+        }),
+        strays_mm: match clips {
+            Ok(clips) => Some(tenth(clips.off)),
+            Err(nearest) => nearest.map(tenth),
+        },
+        points_mm: path.places(POINTS - 1).into_iter().map(triple).collect(),
     }
 }
 
@@ -333,6 +454,7 @@ fn tell_lie(lie: &Lie, run: &Run, hose: &Hose) -> LieReport {
         bend_fails_below_mm: limit.fail.map(thousandth),
         bend_warns_below_mm: limit.warn.map(thousandth),
         gaps: run.neighbours.iter().map(|thing| tell_gap(lie, run, hose, thing, &places)).collect(),
+        clips: run.clips.iter().zip(lie.held()).map(tell_held).collect(),
         gap_places_mm: places.into_iter().map(thousandth).collect(),
     }
 }

@@ -3,8 +3,8 @@
 //! By hand and not through serde, whose generated readers and writers made the module larger.
 
 use job::{
-    Buy, CandidateReport, ChangeReport, ClampReport, FindingReport, GapReport, HoseReport, LieReport, Marks, Problem,
-    RejectedReport, RemedyReport, Report, RunReport, WayReport,
+    BendReport, Buy, CandidateReport, ChangeReport, ClampReport, ClipReport, FindingReport, GapReport, HeldReport,
+    HoseReport, LieReport, Marks, Problem, RejectedReport, RemedyReport, Report, RunReport, WantedReport, WayReport,
 };
 
 /// What can cross. Reading does not fail here: the reader keeps what was wrong until its end.
@@ -71,7 +71,7 @@ macro_rules! record {
 
 record!(Report: format, version, problems, runs);
 record!(Problem: run, field, wrong, right);
-record!(RunReport: run, name, candidates, rejected, remedies, turned_round, assumed, cautions);
+record!(RunReport: run, name, candidates, rejected, remedies, wanted, turned_round, assumed, cautions);
 record!(CandidateReport:
     hose, verdict, headline, why_behind, cut_window_mm, more_windows_mm, calm_window_mm, shorter_fails, longer_fails,
     cut_mm, chance, chances, nearest, lie, ways, ways_to_lie, marks, buy, clamps, cut_window_if_half_as_stiff_mm,
@@ -82,7 +82,11 @@ record!(ChangeReport: field, value);
 record!(HoseReport: kind, sold_as, rubber, class, limit_c, bore_mm, outside_mm, source, basis);
 record!(LieReport:
     free_mm, points_mm, bend_inside_mm, bend_fails_below_mm, bend_warns_below_mm, tightest_bend_mm, at_mm, bow_mm,
-    gap_places_mm, gaps);
+    clips, gap_places_mm, gaps);
+record!(HeldReport: holds, at_mm, force_n);
+record!(WantedReport: free_mm, cut_mm, bends, off_mm, off_deg, clips, strays_mm, points_mm);
+record!(BendReport: at_mm, bend_deg, inside_mm, verdict);
+record!(ClipReport: at_mm, along, from_a_mm);
 record!(GapReport: about, gap_mm, fails_below_mm, warns_below_mm);
 record!(Marks: mouth_a_mm, mouth_b_mm, seat_play_mm);
 record!(Buy: at_least_mm, by_100_mm, by_half_metre_mm, by_foot);

@@ -119,12 +119,12 @@ impl Sized {
         let quiet = calm.or_else(|| widest_of(&self.windows.quiet));
         // A window too narrow for any knife is still where it comes nearest.
         let sliver = self.windows.sound.first().map(|span| 0.5 * (span.0 + span.1));
-        let nearest = sliver.or(self.windows.best.map(|best| best.0)).unwrap_or_else(|| run.ends().chord());
+        let nearest = sliver.or(self.windows.best.map(|best| best.0)).unwrap_or_else(|| fitting.lay.chord());
         let suggest = quiet.or(sound.first().copied());
         let suggested = suggest.map(|span| on_tape(0.5 * (span.0 + span.1), span, seats));
         let cut_length = run.try_cut.or(suggested).unwrap_or(Length::mm(nearest) + seats);
         let at = at_cut(run, fitting, cut_length);
-        let chord = run.ends().chord();
+        let chord = fitting.lay.chord();
         let outside =
             [sound.first().map(|span| span.0 - BEYOND), sound.first().map(|span| span.1 + BEYOND)].map(|free| {
                 fitting

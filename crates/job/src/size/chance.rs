@@ -124,7 +124,7 @@ impl Chances {
         }
         let mut passed = [0_u32; LENGTHS];
         for sample in &samples {
-            let lay = Lay { ends: sample.ends(&fitting.lay), ..fitting.lay };
+            let lay = Lay { ends: sample.ends(&fitting.lay), ..fitting.lay.clone() };
             let passes = |k: usize| {
                 let lie = lay.near_roughly(&mut solver, &lies[k], at(k) + sample.cut);
                 lie.is_ok_and(|lie| checks::passes(&fitting.laid(&lie)))

@@ -80,7 +80,7 @@ impl Layout {
 
     fn found(&self) -> Windows {
         windows(
-            &Lay { ends: self.ends, section: self.section },
+            &Lay { ends: self.ends, guides: Vec::new(), section: self.section },
             None,
             |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| self.margins(lie, out),
         )
@@ -187,7 +187,7 @@ fn a_square_corner_has_the_windows_of_the_study() {
     };
     let section = Section { stiffness: 57_843.0, weight: Vec3::ZERO };
     let at = |limit: f64| {
-        windows(&Lay { ends, section }, None, |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
+        windows(&Lay { ends, guides: Vec::new(), section }, None, |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
             out.clear();
             out.push(Margin { fail: 1.0 / lie.peak().curvature.max(1e-6) / limit - 1.0, warn: f64::INFINITY });
         })
@@ -210,10 +210,14 @@ fn spigots_in_line_take_hose_from_the_straight_distance_on() {
         tangent_b: Vec3::new(1.0, 0.0, 0.0),
     };
     let section = Section { stiffness: 57_843.0, weight: Vec3::new(0.0, 0.0, -4.865e-3) };
-    let found = windows(&Lay { ends, section }, None, |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
-        out.clear();
-        out.push(Margin { fail: (1.0 / lie.peak().curvature.max(1e-6) - 12.0) / BEND - 1.0, warn: f64::INFINITY });
-    });
+    let found = windows(
+        &Lay { ends, guides: Vec::new(), section },
+        None,
+        |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
+            out.clear();
+            out.push(Margin { fail: (1.0 / lie.peak().curvature.max(1e-6) - 12.0) / BEND - 1.0, warn: f64::INFINITY });
+        },
+    );
     let first = found.sound[0];
     assert!((first.0 - 230.0).abs() < 1e-9 && (first.1 - 259.0).abs() < 1.0, "taut at 230, window to 259: {first:?}");
 }

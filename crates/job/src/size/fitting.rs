@@ -30,8 +30,9 @@ impl<'a> Fitting<'a> {
         // The bore of one's own hose was measured; of any other only its nominal size is known.
         let bore = if hose.own { None } else { stock.bore_limits(hose.bore).map(|limits| limits.value) };
         let weight = Vec3::new(0.0, 0.0, -hose.filled_weight_per_mm());
-        let lay = Lay { ends: run.ends(), section: Section { stiffness: hose.bend_stiffness(), weight } };
-        Self { run, conditions, stock, hose, bore, lay, rocked: Rocked::new(run, &lay) }
+        let lay = Lay::new(run, Section { stiffness: hose.bend_stiffness(), weight });
+        let rocked = Rocked::new(run, &lay);
+        Self { run, conditions, stock, hose, bore, lay, rocked }
     }
 
     pub(super) fn laid<'b>(&'b self, lie: &'b Lie) -> Laid<'b> {
@@ -107,8 +108,9 @@ impl<'a> Fitting<'a> {
     /// The same hose with another stiffness.
     pub(super) fn stiffer(&self, factor: f64) -> Self {
         let section = Section { stiffness: self.lay.section.stiffness * factor, ..self.lay.section };
-        let lay = Lay { section, ..self.lay };
-        Self { lay, rocked: Rocked::new(self.run, &lay), ..*self }
+        let lay = Lay { section, ..self.lay.clone() };
+        let rocked = Rocked::new(self.run, &lay);
+        Self { lay, rocked, ..*self }
     }
 
     /// Every way the hose lies at a free length, lowest energy first, and which of them is told: the one picked, else of

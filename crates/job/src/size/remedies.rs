@@ -6,11 +6,13 @@
 use super::candidates::{Candidate, candidates};
 use super::cut_window::bow;
 use super::fitting::Fitting;
+use super::path::bent_hose;
 use crate::Run;
 use crate::accept::{Elbow, stand_elbow};
-use checks::{Check, Conditions, Spigot, Verdict};
+use crate::run::Clip;
+use checks::{Check, Conditions, Finding, MountedOn, Neighbour, Spigot, Verdict};
 use quantity::{Angle, Basis, Length, Source, Sourced};
-use shape::Vec3;
+use shape::{Guide, Path, Vec3};
 use stock::{Hose, Stock};
 
 /// Steps in which a spigot is turned, degrees; our choice: about as near as one sets it by eye.
@@ -22,6 +24,8 @@ const ELBOW_LEG: f64 = 2.5;
 const ELBOW_INSIDE: f64 = 1.0;
 /// The tightest bend asked of wire-supported hose, in bores; tighter is not sold. Our choice.
 const WIRE_LEAST: f64 = 1.5;
+/// A clip is set so much further from a thing than is wanted, mm; our choice.
+const CLIP_FURTHER: f64 = 15.0;
 /// Halvings in the search for the widest bend radius that still does.
 const HALVINGS: u32 = 6;
 /// A remedy for a run that works but forgives little must give at least so much more room.
@@ -31,10 +35,8 @@ const MORE_ROOM: f64 = 1.5;
 #[derive(Clone, Debug)]
 pub(crate) struct Remedy {
     pub(crate) what: What,
-    /// The run with it.
-    pub(crate) run: Run,
-    /// The hose laid on that.
-    pub(crate) candidate: Candidate,
+    /// The run with it, and the hose laid on that; a bent hose is not laid.
+    pub(crate) laid: Option<(Run, Candidate)>,
 }
 
 /// What is done, the least work first.
@@ -46,8 +48,12 @@ pub(crate) enum What {
     Turn { end: usize, degrees: f64 },
     /// Hose on wire, that may be bent to this radius to the inside, mm.
     Wire { inside: f64 },
+    /// A P-clip on the body at this place.
+    Clip { at: Vec3 },
     /// Elbows with joiners, on the ends named.
     Elbows(Vec<(usize, Elbow)>),
+    /// A bent hose, picked from a rack and trimmed.
+    Bent(Path),
 }
 
 /// Tries remedies for a run with its best candidate.
@@ -58,14 +64,37 @@ struct Trial<'a> {
     best: &'a Candidate,
 }
 
-/// What would help, the least work first.
-pub(crate) fn remedies(run: &Run, conditions: &Conditions, stock: &Stock, best: &Candidate) -> Vec<Remedy> {
+/// What would help, the least work first. Where lengths work and forgive enough, only a clip is tried, if the hose hangs.
+pub(crate) fn remedies(
+    run: &Run,
+    conditions: &Conditions,
+    stock: &Stock,
+    best: &Candidate,
+    works: bool,
+) -> Vec<Remedy> {
     let trial = Trial { run, conditions, stock, best };
+    if works {
+        return trial.clip().into_iter().collect();
+    }
     let mut found = trial.other_ways();
     found.extend(trial.turns());
     found.extend(trial.wire());
+    found.extend(trial.clip());
     found.extend(trial.elbows());
+    found.extend(bent_hose(run, &best.hose).map(|path| Remedy { what: What::Bent(path), laid: None }));
     found
+}
+
+fn warns(candidate: &Candidate) -> usize {
+    candidate.at.findings.iter().filter(|finding| finding.verdict == Verdict::Warn).count()
+}
+
+/// The way from a thing at a place near it: where the distance grows fastest.
+fn away_from(thing: &Neighbour, p: Vec3) -> Option<Vec3> {
+    const STEP: f64 = 0.5;
+    let slope = |way: Vec3| thing.distance(p + way * STEP) - thing.distance(p - way * STEP);
+    let [x, y, z] = [Vec3::new(1.0, 0.0, 0.0), Vec3::new(0.0, 1.0, 0.0), Vec3::new(0.0, 0.0, 1.0)].map(slope);
+    Vec3::new(x, y, z).direction()
 }
 
 impl Trial<'_> {
@@ -82,8 +111,43 @@ impl Trial<'_> {
         }
         let candidate = candidates(&run, self.conditions, self.stock).0.pop()?;
         let room = |candidate: &Candidate| candidate.sound.first().map_or(0.0, |window| window.width().as_mm());
-        let helps = candidate.verdict() != Verdict::Fail && room(&candidate) > MORE_ROOM * room(self.best);
-        helps.then_some(Remedy { what, run, candidate })
+        let more_room = room(&candidate) > MORE_ROOM * room(self.best);
+        let calmer = !self.best.sound.is_empty() && warns(&candidate) < warns(self.best);
+        let helps = candidate.verdict() != Verdict::Fail && (more_room || calmer);
+        helps.then_some(Remedy { what, laid: Some((run, candidate)) })
+    }
+
+    /// A clip where the hose comes too near something, as much further off as it wants; or half way where it hangs.
+    fn clip(&self) -> Option<Remedy> {
+        let lie = self.best.at.lie()?;
+        let findings = &self.best.at.findings;
+        let too_near = findings
+            .iter()
+            .find(|f| f.verdict == Verdict::Fail && matches!(f.check, Check::Standoff | Check::Rock) && f.at.is_some());
+        let thing = too_near.and_then(|f| self.run.neighbours.iter().find(|thing| thing.name == f.about));
+        let hangs = |f: &&Finding| f.verdict == Verdict::Warn && matches!(f.check, Check::Sag | Check::Support);
+        let at = match (too_near, thing, findings.iter().find(hangs)) {
+            (Some(near), Some(thing), _) => {
+                let p = lie.point_at(near.at?);
+                let lacks = near.allowed? - near.actual? + CLIP_FURTHER;
+                p + away_from(thing, p)? * lacks
+            }
+            (_, _, Some(_)) if self.run.clips.is_empty() => {
+                let ends = self.run.ends();
+                (ends.a + ends.b) * 0.5
+            }
+            _ => return None,
+        };
+        let at = Vec3::from(<[f64; 3]>::from(at).map(f64::round));
+        let guide = Guide { at, direction: None };
+        let along = |p: Vec3| {
+            let ends = self.run.ends();
+            (p - ends.a).dot(ends.b - ends.a)
+        };
+        self.tried(What::Clip { at }, |run| {
+            let place = run.clips.partition_point(|clip| along(clip.guide.at) < along(at));
+            run.clips.insert(place, Clip { holds: "P-clip".to_owned(), guide, on: MountedOn::Body });
+        })
     }
 
     /// One of the ways in which it lies, taken alone: the hose is led to lie so.
@@ -172,8 +236,7 @@ impl Trial<'_> {
         };
         // What warns least, and of those the shortest hose: a loop round the elbow would do, too.
         let worries = |remedy: &Remedy| {
-            let warns = remedy.candidate.at.findings.iter().filter(|f| f.verdict == Verdict::Warn).count();
-            (warns, remedy.candidate.cut)
+            remedy.laid.as_ref().map_or((usize::MAX, Length::ZERO), |(_, candidate)| (warns(candidate), candidate.cut))
         };
         let mut one = Vec::new();
         for end in [0, 1] {

@@ -5,7 +5,7 @@ use super::fitting::margin;
 use super::lay::Lay;
 use crate::Run;
 use checks::{Finding, Laid, MountedOn, Pose, Reading, Spigot};
-use shape::{Ends, Lie, Solver, Vec3};
+use shape::{Lie, Solver};
 
 /// One pose: where it puts the spigots, and what is laid there.
 #[derive(Clone, Debug)]
@@ -14,8 +14,8 @@ struct Posed {
     from: Spigot,
     to: Spigot,
     lay: Lay,
-    /// The ends at rest.
-    rest: Ends,
+    /// The same at rest.
+    rest: Lay,
     /// Whether it moves the ends against each other or against the weight: a lie is the same in a pose that does not.
     moves_lie: bool,
 }
@@ -39,7 +39,7 @@ fn posed(spigot: &Spigot, pose: &Pose) -> Spigot {
 impl Rocked {
     pub(crate) fn new(run: &Run, lay: &Lay) -> Self {
         let poses = run.rock.iter().filter(|_| !run.moves_together).flat_map(checks::Rock::poses);
-        Self(poses.map(|pose| Posed::new(&run.from, &run.to, pose, lay)).collect(), run.bows.is_some())
+        Self(poses.map(|pose| Posed::new(run, pose, lay)).collect(), run.bows.is_some())
     }
 
     pub(crate) fn is_empty(&self) -> bool {
@@ -76,10 +76,11 @@ impl Rocked {
     /// Whether no other lie is judged beside this one: it was picked, or it is the only one.
     fn is_judged_alone(&self, solver: &mut Solver, laid: &Laid<'_>) -> bool {
         self.1
-            || self.0.iter().take(1).all(|posed| {
-                let rest = Lay { ends: posed.rest, ..posed.lay };
-                rest.lies(solver, laid.lie.length()).map_or(0, |lies| lies.len()) < 2
-            })
+            || self
+                .0
+                .iter()
+                .take(1)
+                .all(|posed| posed.rest.lies(solver, laid.lie.length()).map_or(0, |lies| lies.len()) < 2)
     }
 
     /// What is found over all poses: each reading in its worst one. Where it does not reach, or cannot be laid, that is told
@@ -136,10 +137,10 @@ const HALVINGS: u32 = 4;
 
 impl Posed {
     /// `lay` is the run at rest.
-    fn new(from: &Spigot, to: &Spigot, pose: Pose, lay: &Lay) -> Self {
-        let (from, to) = (posed(from, &pose), posed(to, &pose));
-        let ends = Run::ends_of(&from, &to);
-        Self { moves_lie: ends != lay.ends, lay: Lay { ends, ..*lay }, rest: lay.ends, pose, from, to }
+    fn new(run: &Run, pose: Pose, lay: &Lay) -> Self {
+        let (from, to) = (posed(&run.from, &pose), posed(&run.to, &pose));
+        let there = Lay { ends: Run::ends_of(&from, &to), guides: Lay::guides_in(run, &pose), section: lay.section };
+        Self { moves_lie: there.differs(lay), lay: there, rest: lay.clone(), pose, from, to }
     }
 
     /// The readings in this pose; of a lie that jumps, those just before; only that of reach if the hose cannot be laid.
@@ -160,8 +161,8 @@ impl Posed {
             return How::Lost;
         }
         let pose = self.pose.part(part);
-        let before = Self::new(laid.from, laid.to, pose, &Lay { ends: self.rest, ..self.lay });
-        checks::rocked(&before.laid(laid, &lie), out);
+        let (from, to) = (posed(laid.from, &pose), posed(laid.to, &pose));
+        checks::rocked(&Laid { from: &from, to: &to, pose: Some(&pose), lie: &lie, ..*laid }, out);
         How::Jumps
     }
 
@@ -176,25 +177,17 @@ impl Posed {
         let (mut here, mut at, mut step) = (rest.clone(), 0.0, 1.0);
         while at < 1.0 {
             let next = f64::min(at + step, 1.0);
-            let ends = if next < 1.0 { self.ends(next) } else { self.lay.ends };
-            match (Lay { ends, ..self.lay }).near(solver, &here, length) {
+            let near = if next < 1.0 {
+                self.rest.part(&self.lay, next).near(solver, &here, length)
+            } else {
+                self.lay.near(solver, &here, length)
+            };
+            match near {
                 Ok(lie) if turned(&here, &lie) <= SNAP => (here, at) = (lie, next),
                 _ if step > 1.0 / f64::from(1_u32 << HALVINGS) => step *= 0.5,
                 _ => break,
             }
         }
         (here, at)
-    }
-
-    /// The ends so much of the way into this pose.
-    fn ends(&self, part: f64) -> Ends {
-        let (rest, there) = (self.rest, self.lay.ends);
-        let between = |a: Vec3, b: Vec3| a + (b - a) * part;
-        Ends {
-            a: between(rest.a, there.a),
-            tangent_a: between(rest.tangent_a, there.tangent_a),
-            b: between(rest.b, there.b),
-            tangent_b: between(rest.tangent_b, there.tangent_b),
-        }
     }
 }
