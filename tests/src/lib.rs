@@ -57,7 +57,11 @@ mod legs_clips;
 #[cfg(test)]
 mod lie_cases;
 #[cfg(test)]
+mod lies_found;
+#[cfg(test)]
 mod links;
+#[cfg(test)]
+mod mirrored;
 #[cfg(test)]
 mod properties;
 #[cfg(test)]

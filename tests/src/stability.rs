@@ -16,7 +16,7 @@
 use crate::elastica::{arc, inflectional};
 use crate::layouts::{Draw, Layout, Symmetry};
 use crate::referee::Referee;
-use shape::{Vec3, rest_on_mesh};
+use shape::{Lie, Vec3, rest_on_mesh};
 use std::f64::consts::TAU;
 
 /// A curve with its inner force and moment, without units, at an even number of equal steps.
@@ -182,10 +182,8 @@ fn the_arc_has_its_conjugate_point_where_it_closes() {
     assert!(rod_of(&arc(1.01 * TAU)).has_conjugate_point(), "longer than a circle");
 }
 
-/// True if the standard answer is stable by the second opinion; `None` without an answer that can be asked.
-fn second_opinion(layout: &Layout) -> Option<bool> {
-    // Fine enough to integrate along, and the order of the method leaves no doubt about forces.
-    let lie = rest_on_mesh(&layout.ends, layout.length, &layout.section, 320).ok()?;
+/// True if the lie has a conjugate point. Its mesh must be fine enough to integrate along.
+pub(crate) fn has_conjugate_point(lie: &Lie, layout: &Layout) -> bool {
     let loads = Loads {
         length: layout.length,
         stiffness: layout.section.stiffness,
@@ -193,8 +191,15 @@ fn second_opinion(layout: &Layout) -> Option<bool> {
         moment_at_b: lie.moment_at_b(),
         weight: layout.section.weight,
     };
+    Rod::new(lie.points(), lie.tangents(), &loads).has_conjugate_point()
+}
+
+/// True if the standard answer is stable by the second opinion; `None` without an answer that can be asked.
+fn second_opinion(layout: &Layout) -> Option<bool> {
+    // Fine enough to integrate along, and the order of the method leaves no doubt about forces.
+    let lie = rest_on_mesh(&layout.ends, layout.length, &layout.section, 320).ok()?;
     // A neutral lie has its conjugate point at spigot B: round-off decides on which side.
-    (!lie.is_neutral()).then(|| !Rod::new(lie.points(), lie.tangents(), &loads).has_conjugate_point())
+    (!lie.is_neutral()).then(|| !has_conjugate_point(&lie, layout))
 }
 
 fn check(layouts: impl Iterator<Item = Layout>, least: usize) {

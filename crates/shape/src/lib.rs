@@ -62,8 +62,8 @@ pub fn rest(ends: &Ends, length: f64, section: &Section) -> Result<Lie, NoShape>
     Solver::new().rest(ends, length, section)
 }
 
-/// The distinct lies found from nine starts (the standard one and eight bows about the chord), lowest total energy
-/// first. They are what a search found, not a proof that there are no more.
+/// The distinct lies found from eight starts (bows about the chord), lowest total energy first. They are what a search
+/// found, not a proof that there are no more: `tests` tells how many it misses.
 ///
 /// # Errors
 /// As [`rest`], when no start led to a lie.

@@ -27,9 +27,9 @@ const COARSEN_BELOW: f64 = 0.1;
 /// Turn per interval above which the curvature may be wrong by half: no number is told.
 const TOO_TIGHT_ABOVE: f64 = 0.6;
 /// Newton steps before a start is given up; the worst of 100,000 random layouts took 28.
-const STEPS: usize = 60;
+pub(crate) const STEPS: usize = 60;
 /// Newton steps before a known lie is given up as the start of its neighbour; three to six are usual.
-const STEPS_NEAR: usize = 25;
+pub(crate) const STEPS_NEAR: usize = 25;
 /// Part of the slack that the mesh may lose: a clamped tangent weighs h/3 on it whatever the others do.
 const LOST_TO_CLAMPS: f64 = 0.5;
 /// Where no lie is found and a taut hose would bend tighter than this part of its length, it is called too tight.
@@ -61,15 +61,15 @@ impl std::fmt::Debug for Solver {
 }
 
 /// A question with what is needed to give its answer units again.
-struct Asked<'a> {
-    q: Question,
+pub(crate) struct Asked<'a> {
+    pub(crate) q: Question,
     ends: &'a Ends,
     length: f64,
     section: &'a Section,
 }
 
 impl<'a> Asked<'a> {
-    fn new(ends: &'a Ends, length: f64, section: &'a Section) -> Result<Self, NoShape> {
+    pub(crate) fn new(ends: &'a Ends, length: f64, section: &'a Section) -> Result<Self, NoShape> {
         Ok(Self { q: Question::new(ends, length, section)?, ends, length, section })
     }
 
@@ -99,7 +99,11 @@ impl Solver {
     /// # Errors
     /// As [`crate::rest`]; no other start is tried, so [`NoShape::NotFound`] may only mean that this lie ends here.
     pub fn rest_near(&mut self, near: &Lie, ends: &Ends, length: f64, section: &Section) -> Result<Lie, NoShape> {
-        let asked = Asked::new(ends, length, section)?;
+        self.take_up(near, &Asked::new(ends, length, section)?, STEPS_NEAR)
+    }
+
+    /// Settles from a known lie.
+    pub(crate) fn take_up(&mut self, near: &Lie, asked: &Asked<'_>, steps: usize) -> Result<Lie, NoShape> {
         let least = least_mesh(&asked.q)?;
         let chain = &mut self.chain;
         chain.t.clear();
@@ -114,7 +118,7 @@ impl Solver {
         while chain.n() < least {
             chain.refine();
         }
-        self.settle_and_refine(&asked, STEPS_NEAR)
+        self.settle_and_refine(asked, steps)
     }
 
     /// The same on half the default mesh, not refined: for thousands of lies of which only pass or fail is asked. Its peak
@@ -155,43 +159,79 @@ impl Solver {
             return Err(NoShape::BadInput);
         }
         start::standard(&asked.q, n, &mut self.chain.t);
-        self.begin();
+        self.begin(&asked.q);
         let neutral = settle(&mut self.chain, &asked.q, STEPS)?;
         asked.read(&self.chain, neutral)
     }
 
-    /// The distinct lies found from nine starts; see [`crate::lies`].
+    /// The lie that a hose comes to which is let go with the given tangents, one at each of its equally spaced nodes (a
+    /// multiple of 4 intervals). They need not close; those at the clamps are the spigots' own whatever is given.
+    ///
+    /// # Errors
+    /// As [`crate::rest`], and no other start is tried.
+    pub fn rest_from(
+        &mut self,
+        tangents: &[Vec3],
+        ends: &Ends,
+        length: f64,
+        section: &Section,
+    ) -> Result<Lie, NoShape> {
+        let asked = Asked::new(ends, length, section)?;
+        let [_, inner @ .., _] = tangents else { return Err(NoShape::BadInput) };
+        if inner.is_empty() || !(inner.len() + 1).is_multiple_of(4) {
+            return Err(NoShape::BadInput);
+        }
+        let least = least_mesh(&asked.q)?;
+        let chain = &mut self.chain;
+        chain.t.clear();
+        chain.t.push(asked.q.ta);
+        for tangent in inner {
+            chain.t.push(tangent.direction().ok_or(NoShape::BadInput)?);
+        }
+        chain.t.push(asked.q.tb);
+        self.begin(&asked.q);
+        while self.chain.n() < least {
+            self.chain.refine();
+        }
+        self.settle_and_refine(&asked, STEPS)
+    }
+
+    /// The distinct lies found from eight starts; see [`crate::lies`].
     ///
     /// # Errors
     /// As [`crate::lies`].
     pub fn lies(&mut self, ends: &Ends, length: f64, section: &Section) -> Result<Vec<Lie>, NoShape> {
         let asked = Asked::new(ends, length, section)?;
-        let mut found = Vec::new();
         let least = least_mesh(&asked.q)?;
-        let first = self.standard(&asked);
-        let why = first.as_ref().err().copied();
-        found.extend(first);
-        for side in 0..8 {
-            start::bowed(&asked.q, side, least, &mut self.chain.t);
-            self.begin();
-            let Ok(lie) = self.settle_and_refine(&asked, STEPS) else { continue };
-            let same = |other: &Lie| other.same_as(&lie) || other.same_but_turned(&lie);
-            if !found.iter().any(same) {
-                let behind = found.partition_point(|other| other.total_energy() <= lie.total_energy());
-                found.insert(behind, lie);
+        let mut found: Vec<Lie> = Vec::new();
+        // What a coarse mesh is too stiff for, the long hose under its weight above all, is tried again on a fine one: after
+        // the others, so that a lie is told on the mesh on which its mirror image is.
+        let mut failed = [true; start::SIDES];
+        for n in [least, least.max(FINE)] {
+            for (side, failed) in failed.iter_mut().enumerate().filter(|(_, failed)| **failed) {
+                start::bowed(&asked.q, side, n, &mut self.chain.t);
+                self.begin(&asked.q);
+                let answer = self.settle_and_refine(&asked, STEPS);
+                *failed = matches!(answer, Err(NoShape::NotFound));
+                let Ok(lie) = answer else { continue };
+                let same = |other: &Lie| other.same_as(&lie) || other.same_but_turned(&lie);
+                if !found.iter().any(same) {
+                    let behind = found.partition_point(|other| other.total_energy() <= lie.total_energy());
+                    found.insert(behind, lie);
+                }
             }
         }
-        match why {
-            Some(why) if found.is_empty() => Err(why),
-            _ => Ok(found),
+        if found.is_empty() {
+            found.push(self.standard(&asked)?);
         }
+        Ok(found)
     }
 
     /// Solves from the standard start, then from sideways bows, then on a finer mesh.
     fn standard(&mut self, asked: &Asked<'_>) -> Result<Lie, NoShape> {
         let least = least_mesh(&asked.q)?;
         start::standard(&asked.q, least, &mut self.chain.t);
-        self.begin();
+        self.begin(&asked.q);
         let mut answer = self.settle_and_refine(asked, STEPS);
         for (n, side) in RESCUES {
             if !matches!(answer, Err(NoShape::NotFound)) {
@@ -202,7 +242,7 @@ impl Solver {
                 None => start::standard(&asked.q, n, &mut self.chain.t),
                 Some(side) => start::bowed(&asked.q, side, n, &mut self.chain.t),
             }
-            self.begin();
+            self.begin(&asked.q);
             answer = self.settle_and_refine(asked, STEPS);
         }
         match answer {
@@ -211,8 +251,9 @@ impl Solver {
         }
     }
 
-    fn begin(&mut self) {
-        self.chain.lambda = Vec3::ZERO;
+    /// Each spigot holds one half of the weight until better is known: so a hose asked from its other end begins alike.
+    fn begin(&mut self, q: &Question) {
+        self.chain.lambda = q.gamma * -0.5;
         self.chain.remesh();
     }
 
