@@ -159,7 +159,7 @@ impl Solver {
             return Err(NoShape::BadInput);
         }
         start::standard(&asked.q, n, &mut self.chain.t);
-        self.begin(&asked.q);
+        self.begin();
         let neutral = settle(&mut self.chain, &asked.q, STEPS)?;
         asked.read(&self.chain, neutral)
     }
@@ -189,7 +189,7 @@ impl Solver {
             chain.t.push(tangent.direction().ok_or(NoShape::BadInput)?);
         }
         chain.t.push(asked.q.tb);
-        self.begin(&asked.q);
+        self.begin();
         while self.chain.n() < least {
             self.chain.refine();
         }
@@ -210,7 +210,10 @@ impl Solver {
         for n in [least, least.max(FINE)] {
             for (side, failed) in failed.iter_mut().enumerate().filter(|(_, failed)| **failed) {
                 start::bowed(&asked.q, side, n, &mut self.chain.t);
-                self.begin(&asked.q);
+                self.begin();
+                // Each spigot holds one half of the weight until better is known: so a hose asked from its other end begins
+                // alike.
+                self.chain.lambda = asked.q.gamma * -0.5;
                 let answer = self.settle_and_refine(&asked, STEPS);
                 *failed = matches!(answer, Err(NoShape::NotFound));
                 let Ok(lie) = answer else { continue };
@@ -231,7 +234,7 @@ impl Solver {
     fn standard(&mut self, asked: &Asked<'_>) -> Result<Lie, NoShape> {
         let least = least_mesh(&asked.q)?;
         start::standard(&asked.q, least, &mut self.chain.t);
-        self.begin(&asked.q);
+        self.begin();
         let mut answer = self.settle_and_refine(asked, STEPS);
         for (n, side) in RESCUES {
             if !matches!(answer, Err(NoShape::NotFound)) {
@@ -242,7 +245,7 @@ impl Solver {
                 None => start::standard(&asked.q, n, &mut self.chain.t),
                 Some(side) => start::bowed(&asked.q, side, n, &mut self.chain.t),
             }
-            self.begin(&asked.q);
+            self.begin();
             answer = self.settle_and_refine(asked, STEPS);
         }
         match answer {
@@ -251,9 +254,8 @@ impl Solver {
         }
     }
 
-    /// Each spigot holds one half of the weight until better is known: so a hose asked from its other end begins alike.
-    fn begin(&mut self, q: &Question) {
-        self.chain.lambda = q.gamma * -0.5;
+    fn begin(&mut self) {
+        self.chain.lambda = Vec3::ZERO;
         self.chain.remesh();
     }
 
