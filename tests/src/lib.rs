@@ -59,6 +59,8 @@ mod lie_cases;
 #[cfg(test)]
 mod lies_found;
 #[cfg(test)]
+mod lies_pushed;
+#[cfg(test)]
 mod links;
 #[cfg(test)]
 mod mirrored;

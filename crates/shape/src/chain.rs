@@ -199,7 +199,34 @@ impl Chain {
         }
         let sum = t[0] + mids * 4.0 + ends * 2.0 - t[self.n];
         let bending = 0.5 * (w1 * near + w2 * far);
-        (bending - q.gamma.dot(moment) * (h / 3.0), sum * (h / 3.0) - q.c)
+        let pushed = if q.push == Vec3::ZERO { 0.0 } else { q.push.dot(self.middle::<STRIDE>(t)) };
+        (bending - q.gamma.dot(moment) * (h / 3.0) - pushed, sum * (h / 3.0) - q.c)
+    }
+
+    /// The place of mid-length from mouth A, on the mesh of every `STRIDE`-th node.
+    fn middle<const STRIDE: usize>(&self, t: &[Vec3]) -> Vec3 {
+        let sum = t[..=self.n / 2]
+            .windows(2 * STRIDE + 1)
+            .step_by(2 * STRIDE)
+            .fold(Vec3::ZERO, |sum, e| sum + e[0] + e[STRIDE] * 4.0 + e[2 * STRIDE]);
+        sum * (self.h * STRIDE as f64 / 3.0)
+    }
+
+    /// Adds the push at mid-length to the fields: all tangents before it carry it on to A, that of mid-length by half.
+    /// `sharp` if the plain push is in already and what extrapolation adds to it is wanted: - 1/15 of the coarse mesh.
+    fn push_fields(&mut self, push: Vec3, sharp: bool) {
+        let middle = self.n / 2;
+        for i in 1..=middle {
+            let share = if i == middle { 0.5 } else { 1.0 };
+            if sharp {
+                let coarse = [4.0, 0.0, 8.0, 0.0][i % 4] * self.h / 3.0;
+                self.field[i].0 += push * (-coarse * share / 15.0);
+            } else {
+                let weight = self.mass(i) * share;
+                self.field[i].0 += push * weight;
+                self.field[i].1 += push.dot(self.t[i]) * weight;
+            }
+        }
     }
 
     /// Local fields of all nodes that can turn, and the frames of the element ends.
@@ -222,6 +249,9 @@ impl Chain {
             let slot = &mut self.ends[e + 1];
             (slot.u, slot.v) = end[2].frame();
         }
+        if q.push != Vec3::ZERO {
+            self.push_fields(q.push, false);
+        }
     }
 
     /// After `look`: puts the extrapolated fields and closing weights in place of the plain ones; H is left as it is.
@@ -241,6 +271,9 @@ impl Chain {
             };
             *field = *field - coarse * (1.0 / 15.0);
         }
+        if q.push != Vec3::ZERO {
+            self.push_fields(q.push, true);
+        }
     }
 
     /// t' at both clamps, from the extrapolated local field of the clamped node: the nodal flux, which keeps the order
@@ -258,7 +291,7 @@ impl Chain {
         };
         let n = self.n;
         (
-            both(t[0], [t[1], t[2], t[4]], self.lambda + q.gamma),
+            both(t[0], [t[1], t[2], t[4]], self.lambda + q.gamma + q.push),
             -both(t[n], [t[n - 1], t[n - 2], t[n - 4]], self.lambda),
         )
     }

@@ -72,6 +72,8 @@ pub(crate) struct Question {
     pub(crate) c: Vec3,
     /// Weight: w L³/EI.
     pub(crate) gamma: Vec3,
+    /// Force at mid-length, of a hand or of something it leans on: P L²/EI. Zero but in `push`.
+    pub(crate) push: Vec3,
     /// The lie may turn freely about the chord: both spigots on one line and the weight, if any, along it.
     pub(crate) coaxial: bool,
 }
@@ -95,6 +97,6 @@ impl Question {
         }
         let axis = c.direction().unwrap_or(ta);
         let off_axis = ta.across(axis).norm() + tb.across(axis).norm() + gamma.across(axis).norm();
-        Ok(Self { ta, tb, c, gamma, coaxial: off_axis < 1e-9 })
+        Ok(Self { ta, tb, c, gamma, push: Vec3::ZERO, coaxial: off_axis < 1e-9 })
     }
 }

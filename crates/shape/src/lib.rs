@@ -40,6 +40,7 @@ mod ends;
 mod legs;
 mod lie;
 mod newton;
+mod push;
 mod solver;
 mod start;
 mod vec3;

@@ -35,6 +35,10 @@ pub struct Lie {
     /// Force of B on the hose, without units.
     lambda: Vec3,
     gamma: Vec3,
+    /// Force at mid-length, without units.
+    push: Vec3,
+    /// By how much the push makes the slope of the square of the curvature fall at mid-length.
+    fall: f64,
     peak: Peak,
     bending: f64,
     total: f64,
@@ -48,6 +52,15 @@ pub struct Lie {
 fn cubic(w: f64, (f0, d0): (f64, f64), (f1, d1): (f64, f64), x: f64) -> f64 {
     let y = 1.0 - x;
     f0 * y * y * (1.0 + 2.0 * x) + f1 * x * x * (1.0 + 2.0 * y) + w * x * y * (d0 * y - d1 * x)
+}
+
+/// Square of the curvature and its slope at both ends of element `e`; at mid-length the slope falls by `fall`.
+fn element(bend: &[(f64, f64)], fall: f64, e: usize) -> ((f64, f64), (f64, f64)) {
+    let (left, mut right) = (bend[e], bend[e + 1]);
+    if 2 * (e + 1) == bend.len() - 1 {
+        right.1 += fall;
+    }
+    (left, right)
 }
 
 impl Lie {
@@ -87,9 +100,16 @@ impl Lie {
         let moment_a = chain.t[0].cross(bend_a);
         let mut bend = Vec::with_capacity(n / 2 + 1);
         let mut swept = Vec3::ZERO;
+        // A push at mid-length is in the pull before it; beyond, its moment about A is.
+        let middle = places[n / 2].cross(q.push);
+        let mut fall = 0.0;
         for i in (0..=n).step_by(2) {
-            let pull = chain.lambda + q.gamma * (1.0 - i as f64 * h);
-            let rate = (moment_a - places[i].cross(pull) - swept.cross(q.gamma)).cross(chain.t[i]);
+            let (push, arm) = if 2 * i < n { (q.push, Vec3::ZERO) } else { (Vec3::ZERO, middle) };
+            let pull = chain.lambda + q.gamma * (1.0 - i as f64 * h) + push;
+            let rate = (moment_a - places[i].cross(pull) - swept.cross(q.gamma) - arm).cross(chain.t[i]);
+            if 2 * i == n {
+                fall = -2.0 * q.push.dot(rate);
+            }
             // EI t'' = -n + (…) t, and t' is square to t: so (κ²)' = 2 t'·t'' = -2 n·t'.
             bend.push((rate.dot(rate), -2.0 * pull.dot(rate)));
             if i < n {
@@ -103,10 +123,12 @@ impl Lie {
             stiffness: section.stiffness,
             points: places.iter().map(|p| ends.a + *p * length).collect(),
             tangents: chain.t.clone(),
-            peak: peak(&bend, 2.0 * h, length),
+            peak: peak(&bend, fall, 2.0 * h, length),
             bend,
+            fall,
             lambda: chain.lambda,
             gamma: q.gamma,
+            push: q.push,
             bending: bending * unit,
             total: total * unit,
             moments: (-moment_a * unit, chain.t[n].cross(bend_b) * unit),
@@ -176,7 +198,8 @@ impl Lie {
         }
         let elements = self.bend.len() - 1;
         let (e, x) = self.interval(s, elements);
-        cubic(1.0 / elements as f64, self.bend[e], self.bend[e + 1], x).max(0.0).sqrt() / self.length
+        let (left, right) = element(&self.bend, self.fall, e);
+        cubic(1.0 / elements as f64, left, right, x).max(0.0).sqrt() / self.length
     }
 
     /// Which of `parts` equal intervals `s` lies in, and how far along it (0 to 1).
@@ -230,7 +253,7 @@ impl Lie {
         if let Some(threaded) = &self.threaded {
             return threaded.force_at_a();
         }
-        -(self.lambda + self.gamma) * self.force_unit()
+        -(self.lambda + self.gamma + self.push) * self.force_unit()
     }
 
     /// What spigot B does to the hose: force.
@@ -261,6 +284,12 @@ impl Lie {
         self.lambda
     }
 
+    /// The force with which it is pushed at mid-length; zero for a lie that is left alone.
+    #[must_use]
+    pub fn push(&self) -> Vec3 {
+        self.push * self.force_unit()
+    }
+
     /// True if both lies run the same way, within 0.002 of the length (root mean square): for telling distinct lies of one
     /// question apart.
     #[must_use]
@@ -284,15 +313,16 @@ impl Lie {
 
 /// Bending energy and total potential, without units.
 fn energies(chain: &Chain, q: &Question) -> (f64, f64) {
-    let weightless = Question { gamma: Vec3::ZERO, ..*q };
-    (chain.sharp_potential(&chain.t, &weightless).0, chain.sharp_potential(&chain.t, q).0)
+    let let_go = Question { push: Vec3::ZERO, ..*q };
+    let weightless = Question { gamma: Vec3::ZERO, ..let_go };
+    (chain.sharp_potential(&chain.t, &weightless).0, chain.sharp_potential(&chain.t, &let_go).0)
 }
 
 /// The largest curvature of the cubics of κ² between the element ends (`w` wide).
-fn peak(bend: &[(f64, f64)], w: f64, length: f64) -> Peak {
+fn peak(bend: &[(f64, f64)], fall: f64, w: f64, length: f64) -> Peak {
     let mut best = (bend[0].0, 0.0);
-    for (e, pair) in bend.windows(2).enumerate() {
-        let ((f0, d0), (f1, d1)) = (pair[0], pair[1]);
+    for e in 0..bend.len() - 1 {
+        let ((f0, d0), (f1, d1)) = element(bend, fall, e);
         let mut offer = |f: f64, x: f64| {
             if f > best.0 {
                 best = (f, (e as f64 + x) * w);
@@ -306,7 +336,7 @@ fn peak(bend: &[(f64, f64)], w: f64, length: f64) -> Peak {
             let root = (c1 * c1 - 4.0 * c2 * d0).max(0.0).sqrt();
             let x = 2.0 * d0 / (root - c1);
             if (0.0..=1.0).contains(&x) {
-                offer(cubic(w, pair[0], pair[1], x), x);
+                offer(cubic(w, (f0, d0), (f1, d1), x), x);
             }
         }
     }
