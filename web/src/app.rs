@@ -9,8 +9,8 @@ use crate::offline::new_version;
 use crate::send::{arrival, link_field, link_of, send};
 use crate::solver::worker::{Heard, Solver};
 use crate::view::{
-    Gaze, Laid, Shown, along_the_hose, answer, drawings, findings, hoses, marking, printed_sheet, read_back,
-    shorter_or_longer, slanted, turn_it,
+    Gaze, Laid, Shown, along_the_hose, answer, drawings, findings, hoses, marking, printed_sheet, read_back, remedies,
+    shorter_or_longer, slanted, turn_it, ways,
 };
 use crate::words;
 use job::input::RunInput;
@@ -254,6 +254,8 @@ fn below(
     let cautions = told.cautions.iter().map(|caution| el("li").put(caution.clone()));
     many![
         not_used,
+        remedies(told, draft, unit),
+        ways(best, draft),
         run.map(|run| drawings(run, best, touched, unit)),
         run.map(|run| turn_it(run.clone(), best, gaze, touched, unit)),
         along_the_hose(best, touched, unit),

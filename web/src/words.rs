@@ -93,6 +93,26 @@ pub(crate) const NOT_SENT: &str = "It could not be handed over: copy the link in
 /// The other half of the check "load": a moment, not a force.
 pub(crate) const BENDING_LOAD: &str = "Bending load on the spigot";
 
+pub(crate) const WAYS: &str = "It can lie in more than one way";
+pub(crate) const WORST_WAY: &str = "Which of them it takes is chance and how you lead it. A length works if every way does into which the \
+    hose would fall by itself; the worst is shown.";
+pub(crate) const PICKED_WAY: &str = "You picked a way: only that one is judged. Lead the hose so when you fit it, and look again when it \
+    has been warm.";
+pub(crate) const LAY_IT_SO: &str = "Lay it so";
+pub(crate) const ANY_WAY: &str = "Judge every way again";
+pub(crate) const WHAT_HELPS: &str = "What would help";
+pub(crate) const HELPS: &str = "Each was laid and passes, the least work first.";
+pub(crate) const NOTHING_HELPS: &str =
+    "Nothing that was tried helps: another lie, a turned spigot, hose on wire, a clip, an elbow, a bent hose.";
+pub(crate) const TAKE_IT: &str = "Try this on the run";
+pub(crate) const SAY_ROCK: &str = "Say how far the engine rocks";
+pub(crate) const HOW_IT_ROCKS: &str = "How far does it rock?";
+pub(crate) const ROCKS: &str = "What is on the engine moves against what is on the body: on starting, on pulling away, over bumps. \
+    Rock it by hand and look.";
+pub(crate) const OR_MEASURED: &str = "Or as you measured it, each way:";
+pub(crate) const ADD_CLIP: &str = "+ P-clip or hole on the way";
+pub(crate) const ADD_LEG: &str = "+ leg of the way it should go";
+
 pub(crate) const READ_BACK: &str = "Read back in words";
 
 // The printed sheet.
@@ -154,6 +174,7 @@ pub(crate) fn check(name: &str) -> &str {
         "hold" => "Hold",
         "flow" => "Flow",
         "rock" => "Rocking engine",
+        "snap" => "Staying as it lies",
         "tape error" => "Error of the tape",
         other => other,
     }

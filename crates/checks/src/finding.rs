@@ -27,6 +27,7 @@ pub enum Check {
     Hold,
     Flow,
     Rock,
+    Snap,
     TapeError,
 }
 
@@ -55,6 +56,7 @@ impl Check {
             Self::Hold => "hold",
             Self::Flow => "flow",
             Self::Rock => "rock",
+            Self::Snap => "snap",
             Self::TapeError => "tape error",
         }
     }

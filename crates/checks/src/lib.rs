@@ -22,6 +22,7 @@ mod load;
 mod reading;
 mod rock;
 mod sag;
+mod snap;
 mod standoff;
 mod unchecked;
 
@@ -36,6 +37,7 @@ pub use reading::{Bound, Reading, Sense};
 pub use rock::{
     Pose, Rock, Turn, jumps_when_rocked, lost_when_rocked, no_rock, reach, rock_finding, rocked, rocked_readings,
 };
+pub use snap::{LEANT_ON, snap_finding};
 pub use standoff::{skin_gap, standoff_bound};
 
 use quantity::Length;

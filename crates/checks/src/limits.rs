@@ -41,6 +41,7 @@ pub fn limits() -> Vec<Limit> {
         crate::sag::limits(),
         crate::air::limits(),
         crate::load::limits(),
+        crate::snap::limits(),
     ]
     .concat()
 }

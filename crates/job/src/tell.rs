@@ -7,11 +7,11 @@ use crate::report::{
     HoseReport, LieReport, REPORT_VERSION, RejectedReport, RemedyReport, Report, RunReport, WantedReport, WayReport,
 };
 use crate::run::Clip;
-use crate::size::{Candidate, Chances, Rejected, Remedy, Wanted, What, bow, buy, marks, side, told_legs, why_behind};
+use crate::size::{Candidate, Chances, Rejected, Remedy, Wanted, What, bow, buy, marks, told_legs, why_behind};
 use crate::solve::{GOOD_CHANCE, SolvedRun};
 use checks::{Check, Finding, MountedOn, Neighbour, Spigot, Unit, Verdict, clamps_for};
 use quantity::{Angle, Basis, Length, Source, Window};
-use shape::{Guide, Held, Lie, Vec3};
+use shape::{Bend, Guide, Held, Lie, Vec3, Way};
 use stock::{ClampKind, Hose, Stock};
 
 /// Points told of a lie, equally spaced; every one a node of the solver's mesh.
@@ -275,17 +275,11 @@ fn remedy_in_words(remedy: &Remedy, run: &Run) -> (&'static str, String, Vec<Cha
             ("elbow", said, vec![change("elbows".to_owned(), format!("[{}]", values.join(",")))])
         }
         What::Bent(path) => {
-            let legs = told_legs(path);
             let mut said = Vec::new();
-            let mut before: Option<Vec3> = None;
-            for leg in &legs {
+            for leg in told_legs(path) {
                 said.push(format!("{:.0} mm straight", leg.straight));
                 if let Some(bend) = leg.bend {
-                    let side = side(&bend);
-                    let angle = Angle::radians(bend.angle).as_degrees();
-                    let plane = before.map_or(String::new(), |before| twist(before, side));
-                    said.push(format!("a bend of {angle:.0}°{plane}"));
-                    before = Some(side);
+                    said.push(format!("a bend of {:.0}°{}", Angle::radians(bend.angle).as_degrees(), twist(&bend)));
                 }
             }
             let bore = |spigot: &Spigot| format!("{:.0}", spigot.diameter.as_mm());
@@ -303,13 +297,13 @@ fn remedy_in_words(remedy: &Remedy, run: &Run) -> (&'static str, String, Vec<Cha
     }
 }
 
-/// How the plane of a bend lies to that of the bend before.
-fn twist(before: Vec3, side: Vec3) -> String {
-    let turn = Angle::radians(libm::atan2(before.cross(side).norm(), before.dot(side))).as_degrees();
-    match turn {
+/// How a bend lies to the one before.
+fn twist(bend: &Bend) -> String {
+    let Way::Twist(turn) = bend.way else { return String::new() };
+    match Angle::radians(turn).as_degrees().abs() {
         t if t < 20.0 => " the same way".to_owned(),
         t if t > 160.0 => " the other way".to_owned(),
-        t => format!(" turned {t:.0}° out of the plane of the first"),
+        t => format!(" turned by {t:.0}°"),
     }
 }
 

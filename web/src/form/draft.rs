@@ -208,6 +208,59 @@ impl Draft {
         self.job.pointer(&format!("/runs/{run}/{field}")).and_then(Value::as_f64)
     }
 
+    /// Whether anything is said there of the run.
+    pub(crate) fn is_said(&self, run: usize, field: &str) -> bool {
+        match self.job.pointer(&format!("/runs/{run}/{field}")) {
+            None | Some(Value::Null) => false,
+            Some(Value::Array(list)) => !list.is_empty(),
+            Some(_) => true,
+        }
+    }
+
+    /// Three numbers of the run, if they are known.
+    pub(crate) fn triple(&self, run: usize, field: &str) -> Option<[f64; 3]> {
+        let list = self.job.pointer(&format!("/runs/{run}/{field}")).and_then(Value::as_array)?;
+        match list {
+            [x, y, z] => Some([x.as_f64()?, y.as_f64()?, z.as_f64()?]),
+            _ => None,
+        }
+    }
+
+    /// Adds an entry to a list of the run.
+    pub(crate) fn add(&mut self, run: usize, field: &str, entry: Value) {
+        let at = format!("/runs/{run}/{field}");
+        if self.job.pointer(&at).is_none_or(Value::is_null) {
+            put(&mut self.job, &at, Value::Array(Vec::new()));
+        }
+        if let Some(list) = self.job.pointer_mut(&at).and_then(Value::as_array_mut) {
+            list.push(entry);
+        }
+    }
+
+    /// Takes an entry of a list of the run away.
+    pub(crate) fn take_away(&mut self, run: usize, field: &str, i: usize) {
+        let at = format!("/runs/{run}/{field}");
+        if let Some(list) = self.job.pointer_mut(&at).and_then(Value::as_array_mut)
+            && i < list.len()
+        {
+            list.remove(i);
+            // What was typed for those behind it now belongs one place further up; their values are printed anew.
+            self.forget(&at);
+        }
+    }
+
+    /// A clip half way between the mouths, to be put where it is.
+    pub(crate) fn add_clip(&mut self, run: usize) {
+        let mouth = |end: &str| self.triple(run, &format!("{end}/at_mm")).unwrap_or_default();
+        let (a, b) = (mouth("from"), mouth("to"));
+        let half: [f64; 3] = std::array::from_fn(|i| (0.5 * (a[i] + b[i])).round());
+        self.add(
+            run,
+            "via",
+            Value::object([("at_mm", half.into()), ("holds", "P-clip".into()), ("on", "body".into())]),
+        );
+    }
+
     /// A run of which nothing is known yet. Where one stands, and what holds for the whole car, are taken over from the run
     /// before, if it was the person's own.
     pub(crate) fn fresh(before: Option<&Self>, unit: LengthUnit) -> Self {
@@ -251,31 +304,19 @@ impl Draft {
         for place in form.places() {
             shape.insert(place, Value::Null);
         }
-        if form != Form::Box {
-            shape.insert("diameter_mm", 50.0.into());
+        match form {
+            Form::Box => {}
+            Form::Rod | Form::Ball => shape.insert("diameter_mm", 50.0.into()),
+            Form::Disc => {
+                shape.insert("along", [1.0, 0.0, 0.0].into());
+                shape.insert("diameter_mm", 300.0.into());
+                shape.insert("thick_mm", 40.0.into());
+            }
         }
-        let on = if kind == "hot" { "engine" } else { "body" };
+        let on = if kind == "hot" || form == Form::Disc { "engine" } else { "body" };
         let shape = Value::object([(form.field(), Value::Object(shape))]);
         let thing = Value::object([("kind", kind.into()), ("shape", shape), ("on", on.into())]);
-        let at = format!("/runs/{run}/neighbours");
-        if self.job.pointer(&at).is_none_or(Value::is_null) {
-            put(&mut self.job, &at, Value::Array(Vec::new()));
-        }
-        if let Some(list) = self.job.pointer_mut(&at).and_then(Value::as_array_mut) {
-            list.push(thing);
-        }
-    }
-
-    /// Takes a thing near the run away.
-    pub(crate) fn remove_neighbour(&mut self, run: usize, i: usize) {
-        let at = format!("/runs/{run}/neighbours");
-        if let Some(list) = self.job.pointer_mut(&at).and_then(Value::as_array_mut)
-            && i < list.len()
-        {
-            list.remove(i);
-            // What was typed for those behind it now belongs one place further up; their values are printed anew.
-            self.forget(&at);
-        }
+        self.add(run, "neighbours", thing);
     }
 
     /// Forgets what was typed in the fields at and within a place.

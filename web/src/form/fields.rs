@@ -90,6 +90,14 @@ const TO: [&str; 3] =
 const CORNER: [&str; 3] = ["one corner: forward", "one corner: to the left", "one corner: up"];
 const OPPOSITE: [&str; 3] = ["corner opposite: forward", "corner opposite: to the left", "corner opposite: up"];
 const CENTRE: [&str; 3] = ["centre: forward", "centre: to the left", "centre: up"];
+const AXLE: [&str; 3] = ["axle: forward", "axle: to the left", "axle: up"];
+const TRAVEL: [&str; 3] = ["goes from there: forward", "goes from there: to the left", "goes from there: up"];
+const CLIP: [&str; 3] = ["place: forward", "place: to the left", "place: up"];
+const TOWARDS: [&str; 3] = ["bends: forward", "bends: to the left", "bends: up"];
+const TURNS: [&str; 3] =
+    ["can be turned, axis: forward", "can be turned, axis: to the left", "can be turned, axis: up"];
+const HOLDS: &[&str] = &["P-clip", "grommet"];
+const ENDS: &[&str] = &["A", "B"];
 const ROCK: [&str; 3] = ["fore and aft, each way", "side to side, each way", "up and down, each way"];
 
 fn spigot(at: &str, letter: &str, value: &Value) -> Group {
@@ -105,6 +113,8 @@ fn spigot(at: &str, letter: &str, value: &Value) -> Group {
     fields.extend(three(&format!("{at}/at_mm"), Reads::Length, PLACE));
     fields.extend(three(&format!("{at}/points"), Reads::Number, POINTS));
     fields.push(field(format!("{at}/angle_error_deg"), "not sure which way it points, by", Reads::Angle));
+    fields.extend(three(&format!("{at}/turns/about"), Reads::Number, TURNS));
+    fields.push(field(format!("{at}/turned_deg"), "turned about it by", Reads::Angle));
     fields.push(field(format!("{at}/made_of"), "made of", Reads::One(MADE_OF)));
     fields.push(field(format!("{at}/on"), "bolted to the", Reads::One(ON)));
     Group { title: titled(&format!("Spigot {letter}"), value, at), fields }
@@ -129,6 +139,11 @@ fn neighbour(at: &str, i: usize, value: &Value) -> Group {
         fields.push(field(format!("{shape}/rod/diameter_mm"), "outside diameter", Reads::Length));
         fields.extend(three(&format!("{shape}/rod/from_mm"), Reads::Length, FROM));
         fields.extend(three(&format!("{shape}/rod/to_mm"), Reads::Length, TO));
+    } else if has("disc") {
+        fields.push(field(format!("{shape}/disc/diameter_mm"), "outside diameter", Reads::Length));
+        fields.push(field(format!("{shape}/disc/thick_mm"), "thickness, with what it sweeps", Reads::Length));
+        fields.extend(three(&format!("{shape}/disc/at_mm"), Reads::Length, CENTRE));
+        fields.extend(three(&format!("{shape}/disc/along"), Reads::Number, AXLE));
     } else if has("ball") {
         fields.push(field(format!("{shape}/ball/diameter_mm"), "outside diameter", Reads::Length));
         fields.extend(three(&format!("{shape}/ball/at_mm"), Reads::Length, CENTRE));
@@ -140,8 +155,46 @@ fn neighbour(at: &str, i: usize, value: &Value) -> Group {
         fields.push(field(format!("{at}/surface_c"), "surface temperature", Reads::Temperature));
         fields.push(field(format!("{at}/shield/gap_mm"), "flat shield before it, at", Reads::Length));
     }
+    if value.pointer(&format!("{at}/kind")).and_then(Value::as_str) == Some("moving") {
+        fields.extend(three(&format!("{at}/travel_mm"), Reads::Length, TRAVEL));
+    }
     fields.push(field(format!("{at}/standoff_mm"), "distance you want kept", Reads::Length));
     Group { title: titled(&format!("Thing near it {}", i + 1), value, at), fields }
+}
+
+fn value_list(job: &Value, at: &str) -> usize {
+    job.pointer(at).and_then(Value::as_array).map_or(0, <[_]>::len)
+}
+
+fn clip(at: &str, i: usize) -> Group {
+    let mut fields = vec![
+        field(format!("{at}/holds"), "what holds it", Reads::One(HOLDS)),
+        field(format!("{at}/on"), "bolted to the", Reads::One(ON)),
+    ];
+    fields.extend(three(&format!("{at}/at_mm"), Reads::Length, CLIP));
+    Group { title: format!("On the way {}: P-clip or hole", i + 1), fields }
+}
+
+fn leg(at: &str, i: usize) -> Group {
+    let mut fields = vec![
+        field(format!("{at}/straight_mm"), "straight length", Reads::Length),
+        field(format!("{at}/bend_deg"), "then it bends by", Reads::Angle),
+        field(format!("{at}/inside_mm"), "radius to the inside of the bend", Reads::Length),
+    ];
+    fields.extend(three(&format!("{at}/towards"), Reads::Number, TOWARDS));
+    Group { title: format!("The way it should go, leg {}", i + 1), fields }
+}
+
+fn elbow(at: &str, i: usize) -> Group {
+    let mut fields = vec![
+        field(format!("{at}/end"), "stands on spigot", Reads::One(ENDS)),
+        field(format!("{at}/leg_mm"), "straight before the bend, beyond the mouth", Reads::Length),
+        field(format!("{at}/bend_deg"), "bends by", Reads::Angle),
+        field(format!("{at}/inside_mm"), "radius to the inside", Reads::Length),
+        field(format!("{at}/far_leg_mm"), "straight after the bend", Reads::Length),
+    ];
+    fields.extend(three(&format!("{at}/towards"), Reads::Number, TOWARDS));
+    Group { title: format!("Elbow with a joiner {}", i + 1), fields }
 }
 
 /// Every field of the run `run` of a job, and of the conditions, in the order of the form.
@@ -150,6 +203,10 @@ pub(crate) fn groups(job: &Value, run: usize) -> Vec<Group> {
     let mut groups = vec![spigot(&format!("{at}/from"), "A", job), spigot(&format!("{at}/to"), "B", job)];
     let near = job.pointer(&format!("{at}/neighbours")).and_then(Value::as_array).map_or(0, <[_]>::len);
     groups.extend((0..near).map(|i| neighbour(&format!("{at}/neighbours/{i}"), i, job)));
+    let count = |list: &str| value_list(job, &format!("{at}/{list}"));
+    groups.extend((0..count("via")).map(|i| clip(&format!("{at}/via/{i}"), i)));
+    groups.extend((0..count("legs")).map(|i| leg(&format!("{at}/legs/{i}"), i)));
+    groups.extend((0..count("elbows")).map(|i| elbow(&format!("{at}/elbows/{i}"), i)));
     let hose = |name: &str, label, reads| field(format!("{at}/hose/{name}"), label, reads);
     groups.push(Group {
         title: "The hose you have, if you have one".to_owned(),
@@ -162,6 +219,7 @@ pub(crate) fn groups(job: &Value, run: usize) -> Vec<Group> {
             hose("piece_mm", "longest sound piece", Reads::Length),
             hose("creases_at_inside_mm", "bend test: inside radius where it creases", Reads::Length),
             hose("min_bend_radius_mm", "least bend radius from its seller", Reads::Length),
+            hose("wire_supported", "is there a wire in its wall?", Reads::YesNo),
         ],
     });
     groups.push(Group {

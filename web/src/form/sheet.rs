@@ -7,6 +7,7 @@ use crate::words;
 use job::Problem;
 use leptos::prelude::*;
 use quantity::text::{LengthUnit, read_decimal};
+use share::json::Value;
 use wasm_bindgen::JsCast;
 use web_sys::{Element, HtmlDetailsElement};
 
@@ -17,6 +18,8 @@ pub(crate) fn measurements(draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>)
         .put(note(words::AXES))
         .put(grouped(draft, problems, String::new()))
         .put(p("row", link("bt", "#near", words::ADD_NEAR)))
+        .put(p("row", button("bt", words::ADD_CLIP, move || draft.update(|draft| draft.add_clip(0)))))
+        .put(p("row", button("bt", words::ADD_LEG, move || draft.update(|draft| draft.add(0, "legs", new_leg())))))
 }
 
 /// The groups whose fields stand at these places of the job file, as a list below the drawing: it holds what has no place
@@ -44,7 +47,7 @@ fn key_of(group: &Group) -> &str {
 /// One group, folded until it is wanted; open where something is wrong.
 fn folded(group: Group, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) -> El {
     let key = key_of(&group).to_owned();
-    let place = neighbour_place(&key);
+    let place = entry_of(&key);
     let fields = group.fields.clone();
     let wrong = memo(move || {
         problems
@@ -60,8 +63,8 @@ fn folded(group: Group, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) ->
             }
         });
     };
-    let take_away =
-        place.map(|i| button("bt", words::TAKE_AWAY, move || draft.update(|draft| draft.remove_neighbour(0, i))));
+    let take_away = place
+        .map(|(list, i)| button("bt", words::TAKE_AWAY, move || draft.update(|draft| draft.take_away(0, list, i))));
     let not_right = || el("strong").put(" – not right yet");
     el("details")
         .key(key)
@@ -71,9 +74,17 @@ fn folded(group: Group, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) ->
         .put(take_away)
 }
 
-/// The number of the thing near it whose group begins with this field.
-fn neighbour_place(at: &str) -> Option<usize> {
-    at.split_once("/neighbours/")?.1.split('/').next()?.parse().ok()
+/// A leg of the way it should go, the last one as yet.
+fn new_leg() -> Value {
+    Value::object([("straight_mm", 100.0.into())])
+}
+
+/// The list of the run and the place in it to which a group with this first field belongs.
+fn entry_of(at: &str) -> Option<(&'static str, usize)> {
+    let mut parts = at.strip_prefix("/runs/0/")?.split('/');
+    let list = parts.next()?;
+    let list = ["neighbours", "via", "legs", "elbows"].into_iter().find(|known| *known == list)?;
+    Some((list, parts.next()?.parse().ok()?))
 }
 
 /// The place of a problem as a person finds it in the form: the title of its group and the name of its field.

@@ -54,6 +54,7 @@ pub(crate) enum Form {
     Rod,
     Ball,
     Box,
+    Disc,
 }
 
 impl Form {
@@ -63,13 +64,14 @@ impl Form {
             Self::Rod => "rod",
             Self::Ball => "ball",
             Self::Box => "box",
+            Self::Disc => "disc",
         }
     }
 
     /// Its places in the job file.
     pub(crate) fn places(self) -> &'static [&'static str] {
         match self {
-            Self::Ball => &["at_mm"],
+            Self::Ball | Self::Disc => &["at_mm"],
             Self::Rod | Self::Box => &["from_mm", "to_mm"],
         }
     }
@@ -83,6 +85,8 @@ pub(crate) struct Thing {
     pub(crate) form: Form,
     pub(crate) places: Vec<Steps>,
     pub(crate) thick: f64,
+    /// The axle and the thickness of a disc.
+    pub(crate) disc: Option<(Triple, f64)>,
 }
 
 impl Thing {
@@ -150,6 +154,7 @@ pub(crate) fn called(kind: KindInput, form: Form) -> String {
         Form::Rod => "pipe",
         Form::Ball => "lump",
         Form::Box => "block",
+        Form::Disc => "disc",
     };
     format!("{kind} {form}")
 }
@@ -200,8 +205,9 @@ impl Sketch {
 }
 
 fn thing(value: &Value) -> Thing {
-    let form =
-        [Form::Ball, Form::Box].into_iter().find(|form| value.pointer(&format!("/shape/{}", form.field())).is_some());
+    let form = [Form::Ball, Form::Box, Form::Disc]
+        .into_iter()
+        .find(|form| value.pointer(&format!("/shape/{}", form.field())).is_some());
     let form = form.unwrap_or(Form::Rod);
     let field = |name: &str| value.pointer(&format!("/shape/{}/{name}", form.field()));
     let kind = kind(value.get("kind"));
@@ -211,6 +217,7 @@ fn thing(value: &Value) -> Thing {
         form,
         places: form.places().iter().map(|name| steps(field(name))).collect(),
         thick: number(field("diameter_mm")).unwrap_or(0.0),
+        disc: whole(steps(field("along"))).zip(number(field("thick_mm"))),
     }
 }
 

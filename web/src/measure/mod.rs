@@ -5,6 +5,7 @@ mod keypad;
 mod near;
 mod piece;
 mod place;
+mod rocking;
 mod size;
 mod standing;
 mod typing;
@@ -39,6 +40,8 @@ pub(crate) enum Screen {
     Standing,
     /// A piece that is cut already, or the old hose.
     Piece,
+    /// How far the engine rocks.
+    Rocking,
 }
 
 impl Screen {
@@ -56,6 +59,7 @@ impl Screen {
             ("thing", Some(thing)) => Self::Thing(thing),
             ("standing", None) => Self::Standing,
             ("piece", None) => Self::Piece,
+            ("rocking", None) => Self::Rocking,
             _ => Self::Sheet,
         }
     }
@@ -71,6 +75,7 @@ impl Screen {
             Self::Thing(thing) => format!("#thing-{}", thing + 1),
             Self::Standing => "#standing".to_owned(),
             Self::Piece => "#piece".to_owned(),
+            Self::Rocking => "#rocking".to_owned(),
         }
     }
 
@@ -119,7 +124,7 @@ pub(crate) fn act(screen: Screen) -> String {
         Screen::Place => "Now place B".to_owned(),
         Screen::Spigot(letter) => format!("Now spigot {}", letter.name()),
         Screen::Thing(_) | Screen::Near(_) => "Now the thing near it".to_owned(),
-        Screen::Sheet | Screen::Standing | Screen::Piece => words::SHOW_CUT.to_owned(),
+        Screen::Sheet | Screen::Standing | Screen::Piece | Screen::Rocking => words::SHOW_CUT.to_owned(),
     }
 }
 
@@ -141,6 +146,7 @@ pub(crate) fn measure(screen: Screen, measuring: Measuring) -> Node {
         Screen::Near(thing) => near::near(thing, measuring).into(),
         Screen::Standing => standing::standing(measuring).into(),
         Screen::Piece => piece::piece(measuring).into(),
+        Screen::Rocking => rocking::rocking(measuring).into(),
         Screen::Sheet => Node::Many(Vec::new()),
     }
 }
@@ -156,6 +162,7 @@ pub(crate) fn title(screen: Screen, draft: &Draft) -> String {
         Screen::Thing(thing) => draft.sketch(0).things.get(thing).map_or_else(String::new, |thing| thing.name.clone()),
         Screen::Standing => words::WHERE_YOU.to_owned(),
         Screen::Piece => "How long is it?".to_owned(),
+        Screen::Rocking => words::HOW_IT_ROCKS.to_owned(),
     }
 }
 
@@ -183,6 +190,7 @@ mod tests {
             Screen::Thing(11),
             Screen::Standing,
             Screen::Piece,
+            Screen::Rocking,
         ];
         for screen in screens {
             assert_eq!(Screen::from_hash(&screen.hash()), screen);

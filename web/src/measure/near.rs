@@ -17,7 +17,8 @@ pub(super) const KINDS: [(KindInput, &str, &str, &str); 4] = [
     (KindInput::Solid, "solid", "Solid", "wing, tray, block"),
 ];
 
-const FORMS: [(Form, &str); 3] = [(Form::Rod, "pipe or rod"), (Form::Box, "wall or block"), (Form::Ball, "lump")];
+const FORMS: [(Form, &str); 4] =
+    [(Form::Rod, "pipe or rod"), (Form::Box, "wall or block"), (Form::Ball, "lump"), (Form::Disc, "fan or pulley")];
 
 /// The screen for a new thing, or for one that is there.
 pub(super) fn near(thing: Option<usize>, Measuring { draft, problems, .. }: Measuring) -> El {
@@ -51,7 +52,7 @@ pub(super) fn near(thing: Option<usize>, Measuring { draft, problems, .. }: Meas
     });
     let list = thing.map(|i| {
         let take_away = move || {
-            draft.update(|draft| draft.remove_neighbour(0, i));
+            draft.update(|draft| draft.take_away(0, "neighbours", i));
             Screen::Sheet.go();
         };
         many![

@@ -86,7 +86,7 @@ impl Target {
                 let form = sketch.things.get(i).map_or(Form::Ball, |thing| thing.form);
                 let field = |name: &str| format!("neighbours/{i}/shape/{}/{name}", form.field());
                 match form {
-                    Form::Ball => vec![(field("at_mm"), "its middle")],
+                    Form::Ball | Form::Disc => vec![(field("at_mm"), "its middle")],
                     Form::Box => vec![(field("from_mm"), "one corner of it"), (field("to_mm"), "the corner opposite")],
                     Form::Rod => vec![(field("from_mm"), "it"), (field("to_mm"), "it")],
                 }

@@ -3,9 +3,10 @@
 use super::cut_bar::cut_bar;
 use super::strip::strip;
 use super::{figure, length, mark};
-use crate::el::{El, Node, button, div, el, live, note, p};
+use crate::el::{El, Node, button, div, el, link, live, note, p, when};
 use crate::form::Draft;
 use crate::form::sketch::Letter;
+use crate::measure::Screen;
 use crate::words;
 use job::{CandidateReport, RunReport};
 use leptos::prelude::*;
@@ -57,7 +58,7 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: No
             let (run, best) = shown.as_ref()?;
             let ways = match best.ways {
                 0 | 1 => String::new(),
-                n => format!("It can lie in {n} ways at this length; the worst is shown. "),
+                n => format!("It can lie in {n} ways at this length; see below. "),
             };
             let hose = format!(
                 "{}, {} bore, {} outside. ",
@@ -70,6 +71,12 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: No
         })
     };
     let turn_round = live(move || shown.with(|shown| Some(turned(shown.as_ref()?.0.turned_round.as_ref()?, draft))));
+    let unrocked = move || {
+        let not =
+            |best: &CandidateReport| best.findings.iter().any(|f| f.check == "rock" && f.verdict == "not checked");
+        best.with(|best| best.as_ref().is_some_and(not))
+    };
+    let say_rock = when(unrocked, || div("row").put(link("bt", Screen::Rocking.hash(), words::SAY_ROCK)));
     let piece = live(move || best.with(|best| best.as_ref().map(|best| strip(best, unit.get()))));
     el("section")
         .attrs([("class", "answer"), ("aria-live", "polite")])
@@ -96,6 +103,7 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: No
         )
         .put(piece)
         .put(cut_bar(best, draft))
+        .put(say_rock)
         .put(act)
         .put(p("small-print", words::NOT_FOR))
         .put(p("small-print", words::CAUTION))

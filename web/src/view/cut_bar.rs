@@ -10,6 +10,9 @@ use quantity::text::{LengthUnit, read_decimal};
 /// Width of the picture; the axis runs over all of it.
 const WIDTH: f64 = 180.0;
 
+/// A chance below this wants another way of cutting; the report warns below it, too.
+const GOOD: f64 = 0.8;
+
 /// Where a length stands on the bar.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Axis {
@@ -77,6 +80,8 @@ pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft
             ]
         });
         let calm = calm.map(|[lo, hi]| path("o", format!("M{:.1} 26H{:.1}", axis.at(lo), axis.at(hi))));
+        let chances = best.with(|best| best.as_ref().map_or(Vec::new(), |best| best.chances.clone()));
+        let curve = (!chances.is_empty()).then(|| path("c", curve(axis, &chances)));
         el("svg")
             .attr("viewBox", format!("0 0 {WIDTH} 48"))
             .attr("aria-hidden", "true")
@@ -85,6 +90,7 @@ pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft
             .put(rect(0.0, 6.0, WIDTH, 24.0).attr("fill", "url(#not-here)"))
             .put(window)
             .put(calm)
+            .put(curve)
             .put(path("d", format!("M0 6H{WIDTH}V30H0Z")))
     };
     let dragged = move |text: String| {
@@ -92,7 +98,13 @@ pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft
             move_to(mm);
         }
     };
-    let says = move || best.with(|best| best.as_ref().map(|best| sentence(best, unit.get())));
+    let says = move || {
+        let unit = unit.get();
+        best.with(|best| {
+            let best = best.as_ref()?;
+            Some(sentence(best, unit) + &chance(best, unit).unwrap_or_default())
+        })
+    };
     let slide = el("input")
         .attrs([("type", "range"), ("aria-label", "Try a cut length")])
         .live("aria-valuetext", move || length(cut.get(), unit.get()))
@@ -109,6 +121,27 @@ pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft
         div("cut").put(key(-1.0, "−")).put(div("axis").put(live(picture)).put(slide)).put(key(1.0, "+")),
         el("p").class("note tight").put(live(says)),
     ]
+}
+
+/// The chance of each length to pass, from the floor of the bar (none) to its top (all).
+fn curve(axis: Axis, chances: &[[f64; 2]]) -> String {
+    let inside = chances.iter().filter(|[cut, _]| (axis.from..=axis.to).contains(cut));
+    let point = |(i, [cut, chance]): (usize, &[f64; 2])| {
+        format!("{}{:.1} {:.1}", if i == 0 { 'M' } else { 'L' }, axis.at(*cut), 30.0 - 24.0 * chance)
+    };
+    inside.enumerate().map(point).collect()
+}
+
+/// The chance of the cut in words, and what to do about a poor one.
+fn chance(best: &CandidateReport, unit: LengthUnit) -> Option<String> {
+    let chance = best.chance?;
+    let of = (100.0 * chance).round();
+    let said = format!(" If tape and eye err as they may, {of} of 100 pass (the curve).");
+    let long = best
+        .cut_window_mm
+        .filter(|_| chance < GOOD)
+        .map(|[_, hi]| format!(" Cut it {}, offer it up, trim it back.", length(hi.floor(), unit)));
+    Some(said + &long.unwrap_or_default())
 }
 
 /// A hatch: what is not allowed.

@@ -18,7 +18,10 @@ fn number(value: f64, unit: &str, reader: LengthUnit) -> String {
 /// The figure that is needed, or allowed.
 pub(super) fn limit(finding: &FindingReport, reader: LengthUnit) -> Option<String> {
     let allowed = finding.allowed?;
-    let least = matches!(finding.check.as_str(), "reach" | "kink" | "spigot mouth" | "standoff" | "seat" | "assembly");
+    let least = matches!(
+        finding.check.as_str(),
+        "reach" | "kink" | "spigot mouth" | "standoff" | "seat" | "assembly" | "rock" | "tape error"
+    );
     Some(format!("{} {}", if least { "needs" } else { "at most" }, number(allowed, &finding.unit, reader)))
 }
 
@@ -87,11 +90,22 @@ pub(super) fn measured(finding: &FindingReport, unit: LengthUnit) -> Option<Stri
 pub(super) fn reason(finding: &FindingReport, seat_a_mm: f64, unit: LengthUnit) -> String {
     let at = finding.at_mm.filter(|_| matches!(finding.check.as_str(), "kink" | "standoff" | "sag" | "air trap"));
     let place = at.map(|at| format!(" At {} from end A.", length(at + seat_a_mm, unit)));
-    sentence(&finding.why) + &place.unwrap_or_default()
+    sentence(&finding.why) + &place.unwrap_or_default() + &pose(finding, unit)
+}
+
+/// Where the engine stood when this was found.
+fn pose(finding: &FindingReport, unit: LengthUnit) -> String {
+    let Some(shift) = finding.rock_shift_mm else { return String::new() };
+    let ways = [("forward", "back"), ("to the left", "to the right"), ("up", "down")];
+    let moved = shift.iter().zip(ways).filter(|(by, _)| **by != 0.0);
+    let moved =
+        moved.map(|(by, (more, less))| format!("{} {}", length(by.abs(), unit), if *by > 0.0 { more } else { less }));
+    let turned = finding.rock_turn_deg.map(|turn| format!("turned {:.1}°", turn.abs()));
+    format!(" With the engine {}.", moved.chain(turned).collect::<Vec<_>>().join(", "))
 }
 
 /// With a capital and a full stop.
-fn sentence(text: &str) -> String {
+pub(super) fn sentence(text: &str) -> String {
     let mut letters = text.chars();
     let first = letters.next().map(|c| c.to_ascii_uppercase().to_string()).unwrap_or_default();
     format!("{first}{}.", letters.as_str())

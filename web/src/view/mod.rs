@@ -11,11 +11,13 @@ mod place;
 mod print;
 pub(crate) mod projection;
 mod readback;
+mod remedies;
 mod scene;
 mod shorter;
 mod slanted;
 mod strip;
 mod turn;
+mod ways;
 
 pub(crate) use along::along_the_hose;
 pub(crate) use answer::{Shown, answer};
@@ -25,10 +27,12 @@ pub(crate) use hoses::hoses;
 pub(crate) use marking::marking;
 pub(crate) use print::printed_sheet;
 pub(crate) use readback::read_back;
+pub(crate) use remedies::remedies;
 pub(crate) use scene::Gaze;
 pub(crate) use shorter::shorter_or_longer;
 pub(crate) use slanted::{Laid, slanted};
 pub(crate) use turn::turn_it;
+pub(crate) use ways::ways;
 
 use crate::el::{El, el, path};
 use quantity::Length;

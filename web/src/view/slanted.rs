@@ -117,6 +117,10 @@ fn form(thing: &Thing) -> Option<FormInput> {
     let first = *places.first()?;
     Some(match (thing.form, places.get(1)) {
         (Form::Rod, Some(to)) => FormInput::Rod { from_mm: first, to_mm: *to, diameter_mm: thing.thick },
+        (Form::Disc, _) => {
+            let (along, thick_mm) = thing.disc?;
+            FormInput::Disc { at_mm: first, along, diameter_mm: thing.thick, thick_mm }
+        }
         (Form::Box, Some(to)) => FormInput::Box { from_mm: first, to_mm: *to },
         _ => FormInput::Ball { at_mm: first, diameter_mm: thing.thick },
     })

@@ -1,7 +1,7 @@
 //! Every hose that could serve a run: its windows, the cut suggested, how it would lie there, and what is found.
 
 use super::chance::Chances;
-use super::cut_window::{Span, Windows};
+use super::cut_window::{PRACTICAL, Span, Windows};
 use super::fitting::{At, Fitting};
 use crate::Run;
 use crate::solve::GOOD_CHANCE;
@@ -9,8 +9,6 @@ use checks::{Conditions, Finding, Verdict};
 use quantity::{Length, Window};
 use stock::{Hose, Stock};
 
-/// A window narrower than this cannot be hit with a tape and a knife; our choice.
-const PRACTICAL: f64 = 2.0;
 /// How far outside a window is looked for what goes wrong there, mm; our choice.
 const BEYOND: f64 = 2.0;
 
@@ -165,6 +163,8 @@ pub(crate) fn if_stiffness(
 /// How a hose lies at a cut length, with what is found about the piece it is cut from.
 fn at_cut(run: &Run, fitting: &Fitting<'_>, cut: Length) -> At {
     let mut at = fitting.at((cut - run.seats()).as_mm());
+    let snap = fitting.snap(&at);
+    at.findings.extend(snap);
     at.findings.extend(run.piece.map(|piece| Finding::piece(cut.as_mm(), piece.as_mm())));
     at
 }

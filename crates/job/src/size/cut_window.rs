@@ -37,6 +37,14 @@ pub(crate) const LED_ROUND: f64 = 1.5;
 const TIGHT: f64 = 60.0;
 /// A warning at this part of the samples of a span is not avoided by choosing a length. Our choice.
 const NEARLY_ALL: f64 = 0.8;
+/// Steps over a span in search of the mildest warning.
+const MILDEST: usize = 24;
+/// How far from the mildest length is as good, mm; our choice.
+const AS_MILD: f64 = 5.0;
+/// A span narrower than this is hard to hit with a knife, mm; our choice.
+pub(crate) const PRACTICAL: f64 = 2.0;
+/// Such a warning still counts where it is by so much of its limit worse than at the best length. Our choice.
+const MUCH_WORSE: f64 = 0.5;
 /// How often a step is halved before a jump is called a snap.
 const HALVINGS: u32 = 6;
 /// The same where the lie is nearly too tight: it fails long before, and how it ends does not matter.
@@ -59,7 +67,7 @@ pub(crate) struct Windows {
     pub(crate) sound: Vec<Span>,
     /// Where nothing warns either.
     pub(crate) calm: Vec<Span>,
-    /// Where nothing warns but what warns nearly everywhere in the first sound span.
+    /// Where nothing warns but what warns nearly everywhere in the first sound span, and that hardly more than it must.
     pub(crate) quiet: Vec<Span>,
     /// Where nothing is sound: the length with the least worst shortfall, and that (negative) margin to failing.
     pub(crate) best: Option<(f64, f64)>,
@@ -105,8 +113,23 @@ struct Search<'a, J> {
     solver: Solver,
     lengths: Vec<f64>,
     branches: Vec<Branch>,
-    /// The readings whose warning hardly any length avoids and which therefore says nothing about the length.
-    unavoidable: Vec<usize>,
+    /// The readings whose warning hardly any length avoids.
+    unavoidable: Vec<Unavoidable>,
+}
+
+/// A reading that warns at nearly every length, and the best it comes to at any of them.
+#[derive(Clone, Copy, Debug)]
+struct Unavoidable {
+    reading: usize,
+    best: f64,
+}
+
+impl Unavoidable {
+    /// Lets it warn only where it is much worse than it need be.
+    fn forgive(&self, margins: &mut [Margin]) {
+        let warn = &mut margins[self.reading].warn;
+        *warn = *warn - self.best + MUCH_WORSE;
+    }
 }
 
 /// The lengths that work between the straight distance and three times that. With `bows` only the lie counts that bows
@@ -149,9 +172,11 @@ fn search<J: Judge>(lay: &Lay, bows: Option<Vec3>, span: Span, samples: usize, j
     let sound = search.passing(|margin| margin.fail);
     let all = |margin: &Margin| margin.fail.min(margin.warn);
     let calm = search.passing(all);
-    let calm_there = |span: &Span| calm.iter().any(|calm| calm.0 >= span.0 - EDGE && calm.1 <= span.1 + EDGE);
+    let inside = |spans: &[Span], first: &Span| {
+        spans.iter().any(|span| span.0 >= first.0 - EDGE && span.1 <= first.1 + EDGE && span.1 - span.0 > PRACTICAL)
+    };
     let quiet = match sound.first() {
-        Some(first) if !calm_there(first) && search.forgive(*first) => search.passing(all),
+        Some(first) if !inside(&calm, first) => search.quiet(*first, inside),
         _ => calm.clone(),
     };
     // Spigots in line take a taut hose: the search begins a hair above it.
@@ -167,25 +192,46 @@ impl<J: Judge> Search<'_, J> {
     fn judged(&mut self, lie: Lie) -> Sample {
         let mut margins = Vec::new();
         (self.judge)(&mut self.solver, &lie, &mut margins);
-        for r in &self.unavoidable {
-            margins[*r].warn = f64::INFINITY;
-        }
+        self.unavoidable.iter().for_each(|forgiven| forgiven.forgive(&mut margins));
         Sample { energy: lie.bending_energy(), lie, margins }
     }
 
-    /// Finds the readings that warn nearly everywhere in a span, and lets them warn no more. True if there are any.
+    /// Finds the readings that warn nearly everywhere in a span, and lets them warn only where they need not be so bad. True if
+    /// there are any.
     fn forgive(&mut self, span: Span) -> bool {
         let inside = |sample: &&Sample| (span.0..=span.1).contains(&sample.lie.length());
         let samples: Vec<&Sample> = self.branches.iter().flat_map(|branch| &branch.samples).filter(inside).collect();
         let readings = samples.first().map_or(0, |sample| sample.margins.len());
         let warns = |r: &usize| samples.iter().filter(|sample| sample.margins[*r].warn < 0.0).count();
-        self.unavoidable = (0..readings).filter(|r| warns(r) as f64 >= NEARLY_ALL * samples.len() as f64).collect();
+        let nearly_all = |r: &usize| warns(r) as f64 >= NEARLY_ALL * samples.len() as f64;
+        let best = |r: usize| samples.iter().map(|sample| sample.margins[r].warn).fold(f64::NEG_INFINITY, f64::max);
+        let unavoidable = (0..readings).filter(nearly_all).map(|r| Unavoidable { reading: r, best: best(r).min(0.0) });
+        self.unavoidable = unavoidable.collect();
         for sample in self.branches.iter_mut().flat_map(|branch| &mut branch.samples) {
-            for r in &self.unavoidable {
-                sample.margins[*r].warn = f64::INFINITY;
-            }
+            self.unavoidable.iter().for_each(|forgiven| forgiven.forgive(&mut sample.margins));
         }
         !self.unavoidable.is_empty()
+    }
+
+    /// The part of a sound span to choose a length from, where no part of it is calm: without the warnings that can be
+    /// avoided; else about the length whose worst warning is the mildest.
+    fn quiet(&mut self, first: Span, inside: impl Fn(&[Span], &Span) -> bool) -> Vec<Span> {
+        let all = |margin: &Margin| margin.fail.min(margin.warn);
+        if self.forgive(first) {
+            let quiet = self.passing(all);
+            if inside(&quiet, &first) {
+                return quiet;
+            }
+        }
+        let step = (first.1 - first.0) / MILDEST as f64;
+        let mildest = (0..=MILDEST)
+            .map(|k| first.0 + step * k as f64)
+            .map(|length| (length, self.worst(length, all)))
+            .reduce(|a, b| if b.1 > a.1 { b } else { a });
+        let Some((about, _)) = mildest else { return Vec::new() };
+        let (lo, hi) = (f64::max(first.0, about - step), f64::min(first.1, about + step));
+        let (at, _) = self.summit(lo, hi, |search, length| search.worst(length, all), |_| false);
+        vec![(f64::max(first.0, at - AS_MILD), f64::min(first.1, at + AS_MILD))]
     }
 
     /// Begins a branch at the grid length `k` for every lie there that is not on a known one.

@@ -1,16 +1,18 @@
 //! One run with one hose: its lengths that work, standing and rocking, and every way it lies at one of them.
 
-use super::cut_window::{LED_ROUND, Margin, Windows, bow, windows, windows_inside};
+use super::cut_window::{LED_ROUND, Margin, SNAP, Windows, bow, turned, windows, windows_inside};
 use super::lay::Lay;
 use super::rocked::Rocked;
 use crate::Run;
 use checks::{Conditions, Finding, Laid, Reading, Verdict};
 use quantity::{Length, Window};
-use shape::{Lie, Section, Solver, Vec3};
+use shape::{Lie, NoShape, Section, Solver, Vec3};
 use stock::{Hose, Stock};
 
 /// Lengths of a quick look: what works over less than a twentieth of the straight distance may be missed.
 const LOOKS: u32 = 40;
+/// Steps to one tape error off.
+const SNAP_STEPS: u32 = 4;
 /// A distance limit of nothing (do not touch) is measured against this; our choice.
 const TOUCH_SCALE: f64 = 12.0;
 
@@ -156,6 +158,36 @@ impl<'a> Fitting<'a> {
             }
         }
         At { ways, told, findings }
+    }
+
+    /// Whether the lie that is told stays as it is when leant on, and when the cut is off by the tape error; nothing to find
+    /// where no other was found.
+    pub(super) fn snap(&self, at: &At) -> Option<Finding> {
+        let lie = at.lie()?;
+        let ways = at.ways.len();
+        if ways < 2 {
+            return Some(checks::snap_finding(ways, false, false));
+        }
+        let mut solver = Solver::new();
+        let length = lie.length();
+        let tape = self.run.errors.tape;
+        let ends = [-tape, tape].into_iter().any(|off| {
+            let steps = (1..=SNAP_STEPS).map(|k| length + off * f64::from(k) / f64::from(SNAP_STEPS));
+            let mut here = lie.clone();
+            steps.into_iter().any(|length| match self.lay.near(&mut solver, &here, length) {
+                Ok(next) if turned(&here, &next) <= SNAP => {
+                    here = next;
+                    false
+                }
+                // Out of reach, or too tight, is for other checks to say.
+                Err(NoShape::TooShort | NoShape::TooTight) => false,
+                _ => true,
+            })
+        });
+        // A hose held by clips is not leant on: its lie may be moved along, not over.
+        let Lay { ends: mouths, guides, section } = &self.lay;
+        let leaves = guides.is_empty() && solver.leaves_when_pushed(lie, mouths, length, section, checks::LEANT_ON);
+        Some(checks::snap_finding(ways, leaves, ends))
     }
 
     /// Everything found about one lie.

@@ -17,7 +17,7 @@ pub(crate) use chance::{Chances, Errors};
 pub(crate) use cut_window::bow;
 pub use marks::{Buy, Marks};
 pub(crate) use marks::{buy, marks};
-pub(crate) use path::{Wanted, side, told_legs, wanted};
+pub(crate) use path::{Wanted, told_legs, wanted};
 pub(crate) use rank::{best_first, why_behind};
 pub(crate) use remedies::{Remedy, What, remedies};
 pub(crate) use turned::turned_round;

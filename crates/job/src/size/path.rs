@@ -4,7 +4,7 @@
 use crate::Run;
 use checks::{KinkLimit, Verdict};
 use quantity::Angle;
-use shape::{Bend, Clips, Leg, NoClips, Path, Section, Solver, Vec3, Way};
+use shape::{Arc, Bend, Clips, Leg, NoClips, Path, Section, Solver, Vec3};
 use stock::Hose;
 
 /// A hose that strays from the way wanted by more than this is held to it by clips, mm; our choice.
@@ -15,6 +15,8 @@ const LEG: f64 = 1.5;
 const INSIDE: f64 = 1.0;
 /// How far the corners are moved out from each mouth, in bores, in search of the shortest bent hose that clears all.
 const REACHES: [f64; 9] = [2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0, 13.0, 17.0];
+/// Bends as moulded hoses have them, degrees; common practice.
+const MADE: [f64; 5] = [0.0, 45.0, 60.0, 90.0, 120.0];
 /// A bend under this is none, degrees; our choice.
 const LEAST_BEND: f64 = 5.0;
 
@@ -69,13 +71,22 @@ pub(super) fn bent_hose(run: &Run, hose: &Hose) -> Option<Path> {
         for from_b in REACHES {
             let (p, q) = (a + run.from.points * (from_a * bore), b + run.to.points * (from_b * bore));
             let Some(path) = through(a, b, [p, q], hose) else { continue };
-            let shorter = best.as_ref().is_none_or(|best| path.length() < best.length());
+            let shorter = best.as_ref().is_none_or(|best| oddness(&path) < oddness(best));
             if shorter && clears(run, hose, &path) {
                 best = Some(path);
             }
         }
     }
     best
+}
+
+/// How hard it is to find such a hose: its length, and how far its bends are from those that are made, a millimetre a degree.
+fn oddness(path: &Path) -> f64 {
+    let off = |arc: &Arc| {
+        let angle = Angle::radians(arc.angle).as_degrees();
+        MADE.iter().map(|made| (angle - made).abs()).fold(f64::INFINITY, f64::min)
+    };
+    path.length() + path.bends().iter().map(off).sum::<f64>()
 }
 
 /// A path by corners, with a leg at each end that a clamp needs.
@@ -98,12 +109,13 @@ fn clears(run: &Run, hose: &Hose, path: &Path) -> bool {
     })
 }
 
-/// The legs of a path as they are told: a bend that is hardly one is left out.
+/// The legs of a path as they are told, every bend by how it is twisted against the one before; one that is hardly a bend is
+/// left out.
 pub(crate) fn told_legs(path: &Path) -> Vec<Leg> {
     let hardly = |bend: &Bend| bend.angle < Angle::degrees(LEAST_BEND).as_radians();
     let mut told: Vec<Leg> = Vec::new();
     let mut carried = 0.0;
-    for leg in path.legs() {
+    for leg in path.legs_by_twist() {
         let straight = leg.straight + carried;
         match leg.bend.filter(hardly) {
             Some(_) => carried = straight,
@@ -114,12 +126,4 @@ pub(crate) fn told_legs(path: &Path) -> Vec<Leg> {
         }
     }
     told
-}
-
-/// The side a leg's bend goes to.
-pub(crate) fn side(bend: &Bend) -> Vec3 {
-    match bend.way {
-        Way::Towards(side) => side,
-        Way::Twist(_) => Vec3::ZERO,
-    }
 }
