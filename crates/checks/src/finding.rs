@@ -146,6 +146,7 @@ impl Finding {
         let why = match why {
             shape::NoShape::TooShort => "too short to reach from spigot to spigot",
             shape::NoShape::TooTight => "would bend so tightly that no shape can be told",
+            shape::NoShape::Blocked => "cannot get past what it would rest against",
             shape::NoShape::BadInput | shape::NoShape::NotFound => "no shape was found in which it could rest",
         };
         Self {

@@ -66,9 +66,9 @@ type Block = [[f64; 2]; 2];
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) struct Inertia {
     /// Of the Hessian alone.
-    hessian: usize,
+    pub(crate) hessian: usize,
     /// Of the closing condition's 3x3 matrix S.
-    closing: usize,
+    pub(crate) closing: usize,
 }
 
 impl Inertia {
@@ -102,7 +102,7 @@ pub(crate) struct Chain {
     /// Force of spigot B on the hose.
     pub(crate) lambda: Vec3,
     /// Local field of each node, and its part along the tangent: the diagonal of H.
-    field: Vec<(Vec3, f64)>,
+    pub(crate) field: Vec<(Vec3, f64)>,
     ends: Vec<End>,
     /// 1/D of the mid nodes.
     mids: Vec<f64>,
@@ -118,7 +118,7 @@ pub(crate) struct Chain {
 
 /// Weight of the bending energy between neighbours, and between the two ends of an element.
 #[inline(always)]
-fn weights(h: f64) -> (f64, f64) {
+pub(crate) fn weights(h: f64) -> (f64, f64) {
     (4.0 / (3.0 * h), -1.0 / (6.0 * h))
 }
 
@@ -496,7 +496,7 @@ fn add_square(s: &mut [[f64; 3]; 3], t: Vec3, w: f64) {
 }
 
 /// Negative eigenvalues of a symmetric 3x3 matrix (upper part given), from its LDLᵀ pivots.
-fn negative_of_three(s: &[[f64; 3]; 3]) -> usize {
+pub(crate) fn negative_of_three(s: &[[f64; 3]; 3]) -> usize {
     let d0 = s[0][0];
     let (l1, l2) = (s[0][1] / d0, s[0][2] / d0);
     let d1 = s[1][1] - l1 * s[0][1];
@@ -506,7 +506,7 @@ fn negative_of_three(s: &[[f64; 3]; 3]) -> usize {
 }
 
 /// Solves the symmetric 3x3 system (upper part given) by LDLᵀ.
-fn solve_three(s: &[[f64; 3]; 3], b: Vec3) -> Vec3 {
+pub(crate) fn solve_three(s: &[[f64; 3]; 3], b: Vec3) -> Vec3 {
     let d0 = s[0][0];
     let (l1, l2) = (s[0][1] / d0, s[0][2] / d0);
     let d1 = s[1][1] - l1 * s[0][1];

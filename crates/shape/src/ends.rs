@@ -46,6 +46,8 @@ pub enum NoShape {
     BadInput,
     /// No start led to a lie that is shown to be stable.
     NotFound,
+    /// The hose cannot get past a solid: a mouth lies too near to it, or every start came to rest pressed into it.
+    Blocked,
 }
 
 impl fmt::Display for NoShape {
@@ -55,6 +57,7 @@ impl fmt::Display for NoShape {
             Self::TooTight => "too tight",
             Self::BadInput => "bad input",
             Self::NotFound => "not found",
+            Self::Blocked => "cannot get past",
         })
     }
 }

@@ -10,7 +10,8 @@
 //! ```
 //!
 //! Read on in [`chain`](../src/shape/chain.rs.html) for the equations as they are solved, `newton` for how a start
-//! becomes a lie, `start` and `solver` for the starts, `lie` for what is read off. Any consistent set of units will do.
+//! becomes a lie, `start` and `solver` for the starts, `lie` for what is read off; in `contact`, `form` and `against` for
+//! a hose that rests against solids. Any consistent set of units will do.
 //!
 //! A run may pass clips and holes in which it slides ([`Solver::rest_guided`]: `newton/sliding.rs` for the equations,
 //! `chain/response.rs` for what a piece between two of them answers). [`Path`] is a shape as it is read off a bent wire, in legs
@@ -34,21 +35,27 @@
 //! # Ok::<(), shape::NoShape>(())
 //! ```
 
+mod against;
 mod chain;
 mod clips;
+mod contact;
 mod ends;
+mod form;
 mod legs;
 mod lie;
 mod newton;
 mod push;
+mod solid;
 mod solver;
 mod start;
 mod vec3;
 
+pub use against::{Contact, Touching};
 pub use clips::{Clips, NoClips};
 pub use ends::{Ends, NoShape, Section};
 pub use legs::{Arc, Bend, Leg, NoPath, Path, Way};
 pub use lie::{Held, Lie, Peak};
+pub use solid::Solid;
 pub use solver::{FINEST, Guide, INTERVALS, Solver};
 pub use vec3::Vec3;
 

@@ -1,6 +1,7 @@
 //! A lie: where the hose runs, how sharply it bends, and what it does to its spigots.
 
 use crate::chain::Chain;
+use crate::contact;
 use crate::ends::Question;
 use crate::{Ends, Section, Vec3};
 
@@ -26,41 +27,45 @@ const OPEN: f64 = 1e-5;
 /// One of the shapes in which a hose can come to rest, shown to be stable.
 #[derive(Clone, Debug)]
 pub struct Lie {
-    length: f64,
-    stiffness: f64,
-    points: Vec<Vec3>,
-    tangents: Vec<Vec3>,
-    /// Square of the curvature at the element ends, times length², and its derivative along the unit length.
-    bend: Vec<(f64, f64)>,
+    pub(crate) length: f64,
+    pub(crate) stiffness: f64,
+    pub(crate) points: Vec<Vec3>,
+    pub(crate) tangents: Vec<Vec3>,
+    pub(crate) bend: Vec<Piece>,
     /// Force of B on the hose, without units.
-    lambda: Vec3,
-    gamma: Vec3,
+    pub(crate) lambda: Vec3,
+    pub(crate) gamma: Vec3,
     /// Force at mid-length, without units.
-    push: Vec3,
-    /// By how much the push makes the slope of the square of the curvature fall at mid-length.
-    fall: f64,
-    peak: Peak,
-    bending: f64,
-    total: f64,
-    moments: (Vec3, Vec3),
-    neutral: bool,
+    pub(crate) push: Vec3,
+    /// Sum of what presses on the hose, without units.
+    pub(crate) pressed: Vec3,
+    /// Where and how hard it is pressed, to take it up again.
+    pub(crate) held: Vec<contact::Held>,
+    pub(crate) peak: Peak,
+    pub(crate) bending: f64,
+    pub(crate) total: f64,
+    pub(crate) moments: (Vec3, Vec3),
+    pub(crate) neutral: bool,
     /// The pieces between guides, if there are any: they then answer in its place.
-    threaded: Option<Box<Threaded>>,
+    pub(crate) threaded: Option<Box<Threaded>>,
+}
+
+/// Square of the curvature, times length², and its derivative along the unit length.
+pub(crate) type Bend = (f64, f64);
+
+/// A piece of hose on which nothing presses but at its ends, in lengths of the hose, with its bend at both: between two
+/// pieces the derivative jumps by what presses there.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Piece {
+    pub(crate) from: f64,
+    pub(crate) wide: f64,
+    pub(crate) ends: [Bend; 2],
 }
 
 /// Cubic Hermite over an element of width `w`: value at the fraction `x`.
 fn cubic(w: f64, (f0, d0): (f64, f64), (f1, d1): (f64, f64), x: f64) -> f64 {
     let y = 1.0 - x;
     f0 * y * y * (1.0 + 2.0 * x) + f1 * x * x * (1.0 + 2.0 * y) + w * x * y * (d0 * y - d1 * x)
-}
-
-/// Square of the curvature and its slope at both ends of element `e`; at mid-length the slope falls by `fall`.
-fn element(bend: &[(f64, f64)], fall: f64, e: usize) -> ((f64, f64), (f64, f64)) {
-    let (left, mut right) = (bend[e], bend[e + 1]);
-    if 2 * (e + 1) == bend.len() - 1 {
-        right.1 += fall;
-    }
-    (left, right)
 }
 
 impl Lie {
@@ -98,20 +103,23 @@ impl Lie {
         // The moment anywhere follows from that at A by statics, m(s) = m(0) - r×n - (∫ r ds)×γ, and EI t' = m × t.
         let (bend_a, bend_b) = chain.clamp_bends(q);
         let moment_a = chain.t[0].cross(bend_a);
-        let mut bend = Vec::with_capacity(n / 2 + 1);
+        let mut bend: Vec<Piece> = Vec::with_capacity(n / 2);
+        let mut before = (0.0, 0.0);
         let mut swept = Vec3::ZERO;
         // A push at mid-length is in the pull before it; beyond, its moment about A is.
         let middle = places[n / 2].cross(q.push);
-        let mut fall = 0.0;
         for i in (0..=n).step_by(2) {
             let (push, arm) = if 2 * i < n { (q.push, Vec3::ZERO) } else { (Vec3::ZERO, middle) };
             let pull = chain.lambda + q.gamma * (1.0 - i as f64 * h) + push;
             let rate = (moment_a - places[i].cross(pull) - swept.cross(q.gamma) - arm).cross(chain.t[i]);
-            if 2 * i == n {
-                fall = -2.0 * q.push.dot(rate);
+            // EI t'' = -n + (…) t, and t' is square to t: so (κ²)' = 2 t'·t'' = -2 n·t'. At mid-length the push is in the
+            // pull of the piece before.
+            let here = (rate.dot(rate), -2.0 * pull.dot(rate));
+            if i > 0 {
+                let pushed = if 2 * i == n { -2.0 * q.push.dot(rate) } else { 0.0 };
+                bend.push(Piece { from: (i - 2) as f64 * h, wide: 2.0 * h, ends: [before, (here.0, here.1 + pushed)] });
             }
-            // EI t'' = -n + (…) t, and t' is square to t: so (κ²)' = 2 t'·t'' = -2 n·t'.
-            bend.push((rate.dot(rate), -2.0 * pull.dot(rate)));
+            before = here;
             if i < n {
                 swept += (places[i] + places[i + 1] * 4.0 + places[i + 2]) * (h / 3.0);
             }
@@ -123,12 +131,13 @@ impl Lie {
             stiffness: section.stiffness,
             points: places.iter().map(|p| ends.a + *p * length).collect(),
             tangents: chain.t.clone(),
-            peak: peak(&bend, fall, 2.0 * h, length),
+            peak: peak(&bend, length),
             bend,
-            fall,
             lambda: chain.lambda,
             gamma: q.gamma,
             push: q.push,
+            pressed: Vec3::ZERO,
+            held: Vec::new(),
             bending: bending * unit,
             total: total * unit,
             moments: (-moment_a * unit, chain.t[n].cross(bend_b) * unit),
@@ -196,10 +205,10 @@ impl Lie {
             let (piece, s) = threaded.piece_at(s);
             return piece.curvature_at(s);
         }
-        let elements = self.bend.len() - 1;
-        let (e, x) = self.interval(s, elements);
-        let (left, right) = element(&self.bend, self.fall, e);
-        cubic(1.0 / elements as f64, left, right, x).max(0.0).sqrt() / self.length
+        let at = (s / self.length).clamp(0.0, 1.0);
+        let piece = &self.bend[self.bend.partition_point(|piece| piece.from <= at).max(1) - 1];
+        let [from, to] = piece.ends;
+        cubic(piece.wide, from, to, (at - piece.from) / piece.wide).max(0.0).sqrt() / self.length
     }
 
     /// Which of `parts` equal intervals `s` lies in, and how far along it (0 to 1).
@@ -222,7 +231,7 @@ impl Lie {
         if let Some(threaded) = &self.threaded {
             return threaded.peak_between(from, to);
         }
-        let w = self.length / (16 * (self.bend.len() - 1)) as f64;
+        let w = self.length / (8 * (self.points.len() - 1)) as f64;
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a count of small steps")]
         let steps = ((to - from) / w).clamp(1.0, 1e6) as usize + 1;
         (0..=steps)
@@ -253,7 +262,7 @@ impl Lie {
         if let Some(threaded) = &self.threaded {
             return threaded.force_at_a();
         }
-        -(self.lambda + self.gamma + self.push) * self.force_unit()
+        -(self.lambda + self.gamma + self.push + self.pressed) * self.force_unit()
     }
 
     /// What spigot B does to the hose: force.
@@ -318,14 +327,14 @@ fn energies(chain: &Chain, q: &Question) -> (f64, f64) {
     (chain.sharp_potential(&chain.t, &weightless).0, chain.sharp_potential(&chain.t, &let_go).0)
 }
 
-/// The largest curvature of the cubics of κ² between the element ends (`w` wide).
-fn peak(bend: &[(f64, f64)], fall: f64, w: f64, length: f64) -> Peak {
-    let mut best = (bend[0].0, 0.0);
-    for e in 0..bend.len() - 1 {
-        let ((f0, d0), (f1, d1)) = element(bend, fall, e);
+/// The largest curvature of the cubics of κ².
+pub(crate) fn peak(bend: &[Piece], length: f64) -> Peak {
+    let mut best = (bend[0].ends[0].0, 0.0);
+    for &Piece { from, wide: w, ends } in bend {
+        let [(f0, d0), (f1, d1)] = ends;
         let mut offer = |f: f64, x: f64| {
             if f > best.0 {
-                best = (f, (e as f64 + x) * w);
+                best = (f, from + x * w);
             }
         };
         offer(f1, 1.0);
@@ -336,7 +345,7 @@ fn peak(bend: &[(f64, f64)], fall: f64, w: f64, length: f64) -> Peak {
             let root = (c1 * c1 - 4.0 * c2 * d0).max(0.0).sqrt();
             let x = 2.0 * d0 / (root - c1);
             if (0.0..=1.0).contains(&x) {
-                offer(cubic(w, (f0, d0), (f1, d1), x), x);
+                offer(cubic(w, ends[0], ends[1], x), x);
             }
         }
     }

@@ -12,12 +12,12 @@ const LARGEST_TURN: f64 = 0.7;
 /// Below this turn (and closing error) the shape is at rest but for its square, which the last step takes away.
 const LAST_TURN: f64 = 1e-3;
 /// A mode softer than this (against a bending stiffness of 1) is neutral: the lie may slide along it.
-const NEUTRAL: f64 = 1e-5;
+pub(crate) const NEUTRAL: f64 = 1e-5;
 /// A step smaller than this, in radians, may be taken on trust, and how many may be.
 const TRUSTED: f64 = 0.2;
 const ON_TRUST: usize = 20;
 /// Stiffness lent to a neutral mode in the last step, so that round-off does not turn the hose about its axis.
-const LENT: f64 = 0.01;
+pub(crate) const LENT: f64 = 0.01;
 /// Last steps taken at most; one is usual, more where a mode is soft.
 const LAST_STEPS: usize = 4;
 /// A last step larger than this, in radians, is none: the shape is not at rest yet.
@@ -25,13 +25,13 @@ const LARGEST_LAST: f64 = 0.02;
 /// How often a shape may turn out not to be at rest before it is finished without the extrapolation.
 const NOT_AT_REST: usize = 2;
 /// How far to step off a saddle, in radians.
-const OFF_SADDLE: f64 = 0.15;
+pub(crate) const OFF_SADDLE: f64 = 0.15;
 /// The first shift of the Hessian that is tried where it is not downhill, how it grows until it is, how it falls after a
 /// step, and where it is given up.
-const SHIFT: f64 = 0.01;
-const SHIFT_GROWS: f64 = 8.0;
-const SHIFT_FALLS: f64 = 0.2;
-const SHIFT_MOST: f64 = 1e9;
+pub(crate) const SHIFT: f64 = 0.01;
+pub(crate) const SHIFT_GROWS: f64 = 8.0;
+pub(crate) const SHIFT_FALLS: f64 = 0.2;
+pub(crate) const SHIFT_MOST: f64 = 1e9;
 /// A step is taken if the merit falls by this part of what its slope promises, or by no more than round-off it rises.
 const PROMISED: f64 = 1e-4;
 const ROUND_OFF: f64 = 1e-12;
@@ -41,7 +41,7 @@ const HALVINGS: usize = 12;
 /// Newton steps from the tangents at hand to a stable rest. True if it is neutral.
 pub(crate) fn settle(chain: &mut Chain, q: &Question, steps: usize) -> Result<bool, NoShape> {
     let (mut shift, mut last_shift, mut moved) = (0.0, 0.0, 0);
-    let mut search = Search { rho: 0.0, trust: ON_TRUST, at: chain.potential(&chain.t, q) };
+    let mut search = Search::from(chain.potential(&chain.t, q), ON_TRUST);
     for _ in 0..steps {
         chain.look(q);
         // Shift the Hessian until the step goes downhill: first try none at all, or less than the last time.
@@ -70,7 +70,7 @@ pub(crate) fn settle(chain: &mut Chain, q: &Question, steps: usize) -> Result<bo
                 }
             }
         }
-        let part = search.along(chain, q, dl, largest);
+        let part = search.along(chain, dl, largest, |chain| chain.potential(&chain.trial, q));
         chain.take_step();
         chain.lambda += dl * part;
         last_shift = shift;
@@ -80,17 +80,28 @@ pub(crate) fn settle(chain: &mut Chain, q: &Question, steps: usize) -> Result<bo
 }
 
 /// The line search on U - λ'·e + ρ/2 |e|², which falls along the step once ρ is large enough.
-struct Search {
+pub(crate) struct Search {
     rho: f64,
     /// Small whole steps that may still be taken on trust.
     trust: usize,
     /// Potential and closing error of the shape at hand.
-    at: (f64, Vec3),
+    pub(crate) at: (f64, Vec3),
 }
 
 impl Search {
-    /// How much of the step is taken; leaves the shape it leads to in `chain.trial`.
-    fn along(&mut self, chain: &mut Chain, q: &Question, dl: Vec3, largest: f64) -> f64 {
+    pub(crate) fn from(at: (f64, Vec3), trust: usize) -> Self {
+        Self { rho: 0.0, trust, at }
+    }
+
+    /// How much of the step is taken; leaves the shape it leads to in `chain.trial`, of which `potential` tells the
+    /// potential and the closing error.
+    pub(crate) fn along(
+        &mut self,
+        chain: &mut Chain,
+        dl: Vec3,
+        largest: f64,
+        mut potential: impl FnMut(&Chain) -> (f64, Vec3),
+    ) -> f64 {
         let (energy, error) = self.at;
         let lambda = chain.lambda + dl;
         let (curving, gap) = (chain.slope() - error.dot(dl), error.dot(error));
@@ -103,7 +114,7 @@ impl Search {
         let mut part = f64::min(1.0, LARGEST_TURN / largest);
         for halving in 0..=HALVINGS {
             chain.try_step(part);
-            self.at = chain.potential(&chain.trial, q);
+            self.at = potential(chain);
             let fell = merit(self.at) <= before - PROMISED * part * falls + ROUND_OFF * (1.0 + before.abs());
             // Along a soft mode the way is curved, and a good step rises before it falls (Maratos).
             let on_trust = !fell && largest < TRUSTED && self.trust > 0;

@@ -1,6 +1,7 @@
 //! From a question to its lies: the starts that are tried, a finer mesh where the bend asks for it, the reason if none.
 
 use crate::chain::Chain;
+use crate::contact::Press;
 use crate::ends::{NoShape, Question};
 use crate::lie::Lie;
 use crate::newton::{Run, settle};
@@ -25,7 +26,7 @@ pub(crate) const REFINE_ABOVE: f64 = 0.3;
 /// Turn per interval below which a known lie is taken up on a mesh half as fine.
 const COARSEN_BELOW: f64 = 0.1;
 /// Turn per interval above which the curvature may be wrong by half: no number is told.
-const TOO_TIGHT_ABOVE: f64 = 0.6;
+pub(crate) const TOO_TIGHT_ABOVE: f64 = 0.6;
 /// Newton steps before a start is given up; the worst of 100,000 random layouts took 28.
 pub(crate) const STEPS: usize = 60;
 /// Newton steps before a known lie is given up as the start of its neighbour; three to six are usual.
@@ -49,7 +50,8 @@ const RESCUES: [(usize, Option<usize>); 7] = [
 /// Finds lies; keeps its working memory from one question to the next, so a sweep does not allocate it again.
 #[derive(Default)]
 pub struct Solver {
-    chain: Chain,
+    pub(crate) chain: Chain,
+    pub(crate) press: Press,
     /// The pieces of a run with guides.
     run: Run,
 }
@@ -63,9 +65,9 @@ impl std::fmt::Debug for Solver {
 /// A question with what is needed to give its answer units again.
 pub(crate) struct Asked<'a> {
     pub(crate) q: Question,
-    ends: &'a Ends,
-    length: f64,
-    section: &'a Section,
+    pub(crate) ends: &'a Ends,
+    pub(crate) length: f64,
+    pub(crate) section: &'a Section,
 }
 
 impl<'a> Asked<'a> {
@@ -104,21 +106,27 @@ impl Solver {
 
     /// Settles from a known lie.
     pub(crate) fn take_up(&mut self, near: &Lie, asked: &Asked<'_>, steps: usize) -> Result<Lie, NoShape> {
-        let least = least_mesh(&asked.q)?;
+        self.take_tangents(near, &asked.q)?;
+        self.settle_and_refine(asked, steps)
+    }
+
+    /// Puts the tangents of a known lie into the chain, with the ends that are asked.
+    pub(crate) fn take_tangents(&mut self, near: &Lie, q: &Question) -> Result<(), NoShape> {
+        let least = least_mesh(q)?;
         let chain = &mut self.chain;
         chain.t.clear();
         // A mesh that was refined for a tighter bend is not carried along for ever.
         let coarser = near.tangents().len() - 1 > INTERVALS && near.sharpest_turn() < COARSEN_BELOW;
         chain.t.extend(near.tangents().iter().step_by(if coarser { 2 } else { 1 }));
         let last = chain.t.len() - 1;
-        chain.t[0] = asked.q.ta;
-        chain.t[last] = asked.q.tb;
+        chain.t[0] = q.ta;
+        chain.t[last] = q.tb;
         chain.lambda = near.pull();
         chain.remesh();
         while chain.n() < least {
             chain.refine();
         }
-        self.settle_and_refine(asked, steps)
+        Ok(())
     }
 
     /// The same on half the default mesh, not refined: for thousands of lies of which only pass or fail is asked. Its peak
@@ -231,7 +239,7 @@ impl Solver {
     }
 
     /// Solves from the standard start, then from sideways bows, then on a finer mesh.
-    fn standard(&mut self, asked: &Asked<'_>) -> Result<Lie, NoShape> {
+    pub(crate) fn standard(&mut self, asked: &Asked<'_>) -> Result<Lie, NoShape> {
         let least = least_mesh(&asked.q)?;
         start::standard(&asked.q, least, &mut self.chain.t);
         self.begin();
@@ -254,13 +262,13 @@ impl Solver {
         }
     }
 
-    fn begin(&mut self) {
+    pub(crate) fn begin(&mut self) {
         self.chain.lambda = Vec3::ZERO;
         self.chain.remesh();
     }
 
     /// Settles, halving the mesh while the hose turns too much between two nodes.
-    fn settle_and_refine(&mut self, asked: &Asked<'_>, steps: usize) -> Result<Lie, NoShape> {
+    pub(crate) fn settle_and_refine(&mut self, asked: &Asked<'_>, steps: usize) -> Result<Lie, NoShape> {
         loop {
             let neutral = settle(&mut self.chain, &asked.q, steps)?;
             let lie = asked.read(&self.chain, neutral)?;
@@ -278,7 +286,7 @@ impl Solver {
 
 /// The coarsest mesh on which the hose can close. The two clamped tangents cannot turn, and weigh h/3 each: what they
 /// do not go along the chord is lost to the slack, and where that is more than the slack no chain closes.
-fn least_mesh(q: &Question) -> Result<usize, NoShape> {
+pub(crate) fn least_mesh(q: &Question) -> Result<usize, NoShape> {
     let chord = q.c.norm();
     let astray = q.c.direction().map_or(0.0, |along| 2.0 - (q.ta + q.tb).dot(along));
     let mut n = INTERVALS;

@@ -3,7 +3,7 @@
 //! Whatever is asked of a place is asked of the piece in which it lies, so that a bend that is tightest at a guide, where the
 //! curvature has a corner (or, with a held direction, a jump), is not smoothed away.
 
-use super::{Lie, Peak};
+use super::{Lie, Peak, Piece};
 use crate::solver::{FINEST, INTERVALS, REFINE_ABOVE};
 use crate::{Section, Vec3};
 
@@ -22,7 +22,7 @@ pub struct Held {
 
 /// The pieces from A to B, at least two.
 #[derive(Clone, Debug)]
-pub(super) struct Threaded {
+pub(crate) struct Threaded {
     pieces: Vec<Lie>,
     held: Vec<Held>,
 }
@@ -85,11 +85,12 @@ impl Lie {
             stiffness: section.stiffness,
             points: (0..=INTERVALS).map(|i| from + apart * part(i)).collect(),
             tangents: vec![along; INTERVALS + 1],
-            bend: vec![(0.0, 0.0); INTERVALS / 2 + 1],
+            bend: vec![Piece { from: 0.0, wide: 1.0, ends: [(0.0, 0.0); 2] }],
             lambda: along * (pull * unit),
             gamma: section.weight * (unit * length),
             push: Vec3::ZERO,
-            fall: 0.0,
+            pressed: Vec3::ZERO,
+            held: Vec::new(),
             peak: Peak { curvature: 0.0, at: 0.0 },
             bending: 0.0,
             total: -section.weight.dot(apart) * length / 2.0,
@@ -139,7 +140,8 @@ impl Lie {
             lambda: last.force_at_b() * unit,
             gamma: section.weight * (unit * length),
             push: Vec3::ZERO,
-            fall: 0.0,
+            pressed: Vec3::ZERO,
+            held: Vec::new(),
             peak,
             bending,
             total,
