@@ -21,6 +21,10 @@ mod cases_turned;
 #[cfg(test)]
 mod closed_forms;
 #[cfg(test)]
+mod contact;
+#[cfg(test)]
+mod contact_robust;
+#[cfg(test)]
 mod convergence;
 #[cfg(test)]
 mod doors;
