@@ -6,6 +6,7 @@ use crate::cases::{
 use job::CandidateReport;
 use serde_json::{Value, json};
 use shape::Vec3;
+use share::Answering;
 
 /// The job with every run tried at one cut.
 fn tried(text: &str, cut: f64) -> String {
@@ -156,25 +157,43 @@ fn what_was_not_said_of_the_mounting_is_taken_and_told() {
 }
 
 #[test]
-fn the_first_hose_alone_is_told_as_it_is_told_among_all() {
-    let mut parts = Vec::new();
-    let whole = share::answer_in_parts(&example(), &stock::Stock::built_in(), |part| parts.push(part)).expect("a job");
+fn each_part_of_an_answer_tells_more_than_the_one_before() {
+    let stock = stock::Stock::built_in();
+    let mut answering = Answering::begin(&example(), None).expect("a job");
+    let (first, broad, whole) =
+        (answering.first(&stock).expect("it passes"), answering.broad(&stock), answering.whole(&stock));
     assert_eq!(whole, answer(&example()));
-    let [part] = parts.as_slice() else { panic!("{} parts", parts.len()) };
-    let (first, best) = (only(part), only(&whole));
+    let (first, broad, best) = (only(&first), only(&broad), only(&whole));
+    assert_eq!(first, broad, "the best of all is the best of the first size");
     // All but how the window moves with the stiffness, the chances, and the cut that is chosen by them, which follow.
     assert_eq!((first.cut_window_if_half_as_stiff_mm, first.chance), (None, None));
-    assert_eq!(first.cut_window_mm, best.cut_window_mm);
-    assert_eq!(first.calm_window_mm, best.calm_window_mm);
+    assert_eq!((first.cut_window_mm, first.calm_window_mm), (best.cut_window_mm, best.calm_window_mm));
     assert_eq!(first.hose, best.hose);
     near(first.cut_mm, best.cut_mm, 10.0, "the middle, and the most forgiving");
 }
 
 #[test]
+fn another_cut_is_answered_from_what_is_known_and_the_same() {
+    let stock = stock::Stock::built_in();
+    let mut known = Answering::begin(&example(), None).expect("a job");
+    known.whole(&stock);
+    for cut in [470.0, 500.5, 900.0, 100.0] {
+        let text = tried(&example(), cut);
+        let mut again = Answering::begin(&text, Some(known)).expect("a job");
+        assert!(again.is_known(), "nothing is solved again");
+        assert_eq!(again.whole(&stock), answer(&text), "{cut}");
+        known = again;
+    }
+    let other = changed(&example(), |job| job["runs"][0]["to"]["at_mm"] = json!([-280, 215, 70]));
+    assert!(!Answering::begin(&other, Some(known)).expect("a job").is_known(), "another run is solved");
+}
+
+#[test]
 fn where_the_first_hose_does_not_pass_nothing_is_told_before_all_are_tried() {
     let tight = changed(&example(), |job| job["runs"][0]["try_cut_mm"] = json!(425));
-    let whole = share::answer_in_parts(&tight, &stock::Stock::built_in(), |part| panic!("{part:?}")).expect("a job");
-    assert_eq!(only(&whole).verdict, "fail");
+    let mut answering = Answering::begin(&tight, None).expect("a job");
+    assert_eq!(answering.first(&stock::Stock::built_in()), None);
+    assert_eq!(only(&answering.whole(&stock::Stock::built_in())).verdict, "fail");
 }
 
 #[test]

@@ -242,7 +242,6 @@ fn what_is_not_worked_out_yet_is_a_problem_that_names_the_field() {
         ("sleeve", json!("dirty"), "sleeve"),
         ("neighbours/0/shield", json!({ "gap_mm": 20 }), "neighbours[0].shield"),
         ("flow_can_stop", json!(true), "flow_can_stop"),
-        ("neighbours/1/may_touch", json!(true), "neighbours[1].may_touch"),
     ] {
         let told = report(&set(path, value));
         assert_eq!((problem(&told).run, problem(&told).field.as_str()), (Some(0), field));

@@ -182,8 +182,8 @@ fn nulls(value: &Value, path: &str, out: &mut Vec<String>) {
 fn finding_faults(candidate: &CandidateReport, out: &mut Vec<String>) {
     for finding in &candidate.findings {
         let judged = finding.verdict != "not checked";
-        // Getting it on is yes or no, unless it has to be bowed.
-        let number_due = judged && finding.check != "assembly";
+        // Getting it on is yes or no, unless it has to be bowed; so is staying as it lies, and jumping when rocked.
+        let number_due = judged && !["assembly", "snap", "rock"].contains(&finding.check.as_str());
         let along = ["kink", "spigot mouth", "standoff", "sag", "support", "air trap", "load"];
         let place_due = judged && along.contains(&finding.check.as_str());
         let broken = ["warn", "fail"].contains(&finding.verdict.as_str());

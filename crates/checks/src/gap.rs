@@ -149,6 +149,7 @@ mod tests {
             on: MountedOn::Engine,
             standoff: None,
             travel: Vec3::new(100.0, 0.0, 0.0),
+            may_touch: false,
         };
         for (at, want) in [([50.0, 30.0, 0.0], 20.0), ([-30.0, 40.0, 0.0], 40.0), ([103.0, 0.0, 4.0], -5.0)] {
             let got = thing.distance(at.into());

@@ -167,6 +167,8 @@ pub struct Neighbour {
     pub standoff: Option<Length>,
     /// How far it moves from the place given, and back, mm; zero for a thing that keeps its place or turns in it.
     pub travel: Vec3,
+    /// Whether the hose may rest against it.
+    pub may_touch: bool,
 }
 
 impl Neighbour {

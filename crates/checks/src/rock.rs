@@ -164,6 +164,9 @@ pub fn rock_finding(laid: &Laid<'_>, reading: &Reading, pose: &Pose) -> Option<F
         },
         Check::Standoff => {
             let thing = &laid.neighbours[reading.which];
+            if thing.may_touch {
+                return None;
+            }
             let why = match (verdict, thing.kind) {
                 (Verdict::Fail, _) if touches => "it would touch when the engine rocks",
                 (Verdict::Fail, Kind::Hot(_)) => {

@@ -25,6 +25,7 @@ const MOVING_SOURCE: Source =
     Source::new("TM 5-4210-220-12, 4-22.13: 25 mm (1 in) for a nylon air line", Basis::Published);
 const OTHER_SOURCE: Source =
     Source::new("a light-aircraft service manual, 13.3.4: 12 mm between hose and object", Basis::Published);
+const RESTS: Source = Source::new("you said that the hose may rest against it", Basis::OurChoice);
 const ASKED: Source = Source::new("the distance you asked for", Basis::OurChoice);
 
 /// What the gap to this thing must be.
@@ -58,6 +59,7 @@ fn radius_on(spigot: &Spigot, hose: &Hose) -> f64 {
 
 fn bound(neighbour: &Neighbour) -> (Bound, Source) {
     let (warn, fail, source) = match (neighbour.standoff, neighbour.kind) {
+        _ if neighbour.may_touch => return (Bound { warn: None, fail: None, sense: Sense::AtLeast }, RESTS),
         // The person's own distance decides, but one nearer than the published figure is not passed in silence.
         (Some(asked), Kind::Hot(_)) => (Some(HOT), asked.as_mm().max(0.0), ASKED),
         (Some(asked), Kind::Moving) => (Some(MOVING), asked.as_mm().max(0.0), ASKED),
@@ -99,7 +101,7 @@ fn reading(laid: &Laid<'_>, which: usize, neighbour: &Neighbour) -> Reading {
 pub(crate) fn keeps_clear(laid: &Laid<'_>) -> bool {
     let radius = laid.hose.outside.as_mm() / 2.0;
     let too_near = |thing: &Neighbour| {
-        let limit = standoff_bound(thing).fail.unwrap_or(0.0) + radius;
+        let Some(limit) = standoff_bound(thing).fail.map(|limit| limit + radius) else { return false };
         gap::comes_nearer(laid.lie, limit, |p| laid.distance(thing, p))
     };
     !laid.neighbours.iter().any(too_near)
@@ -113,6 +115,7 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
     for (which, neighbour) in laid.neighbours.iter().enumerate() {
         let reading = reading(laid, which, neighbour);
         let why = match (reading.verdict(), neighbour.kind) {
+            _ if neighbour.may_touch => "may rest against it: put a sleeve over the hose there, it will rub",
             (Verdict::Fail, _) if reading.actual < 0.0 => "it would touch",
             (Verdict::Fail, Kind::Hot(_)) => "too near something hot, as long as the heat is not worked out",
             (Verdict::Fail, Kind::Moving) => "too near something that moves",

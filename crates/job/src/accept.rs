@@ -168,6 +168,14 @@ fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mu
         typed.via.iter().enumerate().map(|(i, via)| clip(&format!("via[{i}]"), via, &mut assumed, reader)).collect();
     let bows = typed.bows.map(Vec3::from).filter(|bows| bows.is_finite());
     not_built(typed, reader);
+    if !typed.via.is_empty() && typed.neighbours.iter().any(|thing| thing.may_touch == Some(true)) {
+        reader.wrong(
+            "via",
+            "a hose that is held by clips and rests against something is not worked out",
+            "the clips, or that it may touch",
+        );
+        return None;
+    }
     let (mut from, mut to) = (from?, to?);
     let wanted = legs(&typed.legs, reader)?;
     if let Err(why) = Path::from_legs(from.mouth, from.points, &wanted, 1.0)
@@ -342,9 +350,6 @@ fn not_built(typed: &RunInput, reader: &mut Reader) {
         reader.not_built("flow_can_stop", "the heat of standing coolant");
     }
     for (i, neighbour) in typed.neighbours.iter().enumerate() {
-        if neighbour.may_touch == Some(true) {
-            reader.not_built(&format!("neighbours[{i}].may_touch"), "a hose that rests against something");
-        }
         if neighbour.shield.is_some() {
             reader.not_built(&format!("neighbours[{i}].shield"), "what a shield does to the heat");
         }
@@ -417,5 +422,15 @@ fn neighbour(
     };
     let otherwise = if matches!(kind, Kind::Hot(_)) { MountedOn::Engine } else { MountedOn::Body };
     let on = mounted(typed.on, otherwise, &name, assumed);
-    Some(Neighbour { form, kind, on, standoff, travel, name })
+    let may_touch = typed.may_touch == Some(true);
+    let firm = kind == Kind::Solid && travel == Vec3::ZERO && !matches!(form, Form::Disc { .. });
+    if may_touch && !firm {
+        reader.wrong(
+            &path("may_touch"),
+            "a hose must not rest against something hot, sharp or moving",
+            "kind \"solid\", or leave it out",
+        );
+        return None;
+    }
+    Some(Neighbour { form, kind, on, standoff, travel, may_touch, name })
 }

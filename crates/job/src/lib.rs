@@ -28,28 +28,18 @@ mod tell;
 pub use accept::{Accepted, Problem, accept};
 pub use report::{
     BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, FindingReport, GapReport, HeldReport,
-    HoseReport, LieReport, REPORT_VERSION, RejectedReport, RemedyReport, Report, RunReport, WantedReport, WayReport,
+    HoseReport, LieReport, REPORT_VERSION, RejectedReport, RemedyReport, Report, RestReport, RunReport, WantedReport,
+    WayReport,
 };
 pub use run::{Job, Run};
 pub use size::{Buy, Marks};
-pub use solve::{SolvedRun, solve, solve_first};
+pub use solve::{SolvedRun, Work, solve};
 
-use std::ops::ControlFlow;
 use stock::Stock;
 
 /// The whole way at once: accepts, solves, and tells, with the problems in the report.
 #[must_use]
 pub fn answer(input: &input::Input, stock: &Stock) -> Report {
     let accepted = accept(input);
-    let mut report = solve(&accepted.job, stock, |_, _| ControlFlow::Continue(()));
-    report.problems = accepted.problems;
-    report
-}
-
-/// The same for the first hose alone; see [`solve_first`].
-#[must_use]
-pub fn first_answer(input: &input::Input, stock: &Stock) -> Option<Report> {
-    let accepted = accept(input);
-    let report = solve_first(&accepted.job, stock)?;
-    Some(Report { problems: accepted.problems, ..report })
+    Report { problems: accepted.problems, ..solve(&accepted.job, stock) }
 }

@@ -192,6 +192,8 @@ pub struct LieReport {
     pub gap_places_mm: Vec<f64>,
     /// The clips and holes it passes, in their order.
     pub clips: Vec<HeldReport>,
+    /// Where it rests against what it may touch.
+    pub rests: Vec<RestReport>,
     /// How near every thing comes at those places.
     pub gaps: Vec<GapReport>,
 }
@@ -217,6 +219,19 @@ pub struct HeldReport {
     /// Where along the hose it sits, from mouth A along the centre line.
     pub at_mm: f64,
     /// Force of the clip on the hose.
+    pub force_n: f64,
+}
+
+/// Where a hose rests against something.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct RestReport {
+    /// Name of the thing.
+    pub about: String,
+    /// Where along the hose it begins to touch, from mouth A, and where it ends.
+    pub from_mm: f64,
+    /// See `from_mm`.
+    pub to_mm: f64,
+    /// With what force they press on each other.
     pub force_n: f64,
 }
 

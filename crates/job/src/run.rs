@@ -7,7 +7,7 @@ use shape::{Ends, Guide, Leg, Vec3};
 use stock::Hose;
 
 /// A whole job, every run of it sound.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Job {
     pub(crate) conditions: Conditions,
     pub(crate) runs: Vec<Run>,
@@ -22,7 +22,7 @@ impl Job {
 }
 
 /// A clip or a hole that the hose passes, free to slide.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Clip {
     pub(crate) holds: String,
     pub(crate) guide: Guide,
@@ -30,7 +30,7 @@ pub(crate) struct Clip {
 }
 
 /// One run that can be sized.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Run {
     /// Its place among the runs as they were typed.
     pub(crate) index: usize,

@@ -1,13 +1,15 @@
-//! One run after another: every hose that could serve it, laid, judged and ranked.
+//! One run after another: every hose that could serve it, laid, judged and ranked; then what takes longer.
+//!
+//! A cut that is to be tried changes nothing but the lie that is told: lengths, chances and remedies are those of the run
+//! without it. So another cut is answered from what is known.
 
 use crate::size::{
-    Candidate, Rejected, Remedy, Wanted, best_first, candidates, first_candidates, if_stiffness, remedies,
+    Candidate, Rejected, Remedy, Wanted, best_first, candidates, first_candidates, if_stiffness, lay_at, remedies,
     turned_round, wanted, weigh,
 };
 use crate::{Job, Report, Run, tell};
 use checks::Verdict;
 use quantity::{Length, Window};
-use std::ops::ControlFlow;
 use stock::Stock;
 
 /// Below this chance one does better to cut long and trim, and is told what else would help; our choice.
@@ -29,65 +31,128 @@ pub struct SolvedRun {
     pub(crate) turned_round: Option<&'static str>,
 }
 
-/// Solves every run of a job.
-///
-/// `on_run` hears of each run as it is done, with its number among the sound runs, and may stop the work there; the
-/// report then holds the runs done so far.
-pub fn solve(job: &Job, stock: &Stock, mut on_run: impl FnMut(usize, &SolvedRun) -> ControlFlow<()>) -> Report {
-    let mut solved = Vec::new();
-    for (number, run) in job.runs.iter().enumerate() {
-        let (found, rejected) = candidates(run, &job.conditions, stock);
-        let mut candidates = best_first(found);
-        let mut stiffness = [None; 2];
-        if let Some(best) = candidates.first_mut() {
-            weigh(best, run, &job.conditions, stock);
-            stiffness = if_stiffness(run, &job.conditions, stock, &best.hose);
-        }
-        let works = |best: &Candidate| {
-            !best.sound.is_empty() && best.chances.as_ref().is_none_or(|chances| chances.best() >= GOOD_CHANCE)
-        };
-        let help = |best: &Candidate| remedies(run, &job.conditions, stock, best, works(best));
-        let remedies = candidates.first().map_or(Vec::new(), help);
-        let wanted = candidates.first().and_then(|best| wanted(run, &best.hose));
-        let turned_round = candidates
-            .first()
-            .filter(|best| best.sound.is_empty())
-            .and_then(|best| turned_round(run, &job.conditions, stock, &best.hose));
-        let done = SolvedRun {
-            run: run.clone(),
-            candidates,
+impl SolvedRun {
+    fn new(run: Run, found: Vec<Candidate>, rejected: Vec<Rejected>) -> Self {
+        Self {
+            run,
+            candidates: best_first(found),
             rejected,
-            if_stiffness: stiffness,
-            wanted,
-            remedies,
-            turned_round,
-        };
-        let go_on = on_run(number, &done);
-        solved.push(done);
-        if go_on.is_break() {
-            break;
-        }
-    }
-    tell::tell(&solved, stock)
-}
-
-/// What can be shown while the rest is worked out: for every run the hoses of the first size that goes on it.
-///
-/// `None` unless the best of them passes: what does better, or comes nearest, is only known when all have been tried.
-pub fn solve_first(job: &Job, stock: &Stock) -> Option<Report> {
-    let first = |run: &Run| {
-        let candidates = best_first(first_candidates(run, &job.conditions, stock));
-        candidates.first().filter(|best| best.verdict() != Verdict::Fail)?;
-        Some(SolvedRun {
-            run: run.clone(),
-            candidates,
-            rejected: Vec::new(),
             if_stiffness: [None; 2],
             wanted: None,
             remedies: Vec::new(),
             turned_round: None,
-        })
-    };
-    let solved = job.runs.iter().map(first).collect::<Option<Vec<_>>>()?;
-    (!solved.is_empty()).then(|| tell::tell(&solved, stock))
+        }
+    }
+
+    /// The best candidate: chances, remedies and the like.
+    fn deepen(&mut self, job: &Job, stock: &Stock) {
+        let (run, conditions) = (&self.run, &job.conditions);
+        let Some(best) = self.candidates.first_mut() else { return };
+        weigh(best, run, conditions, stock);
+        let works = !best.sound.is_empty() && best.chances.as_ref().is_none_or(|chances| chances.best() >= GOOD_CHANCE);
+        self.if_stiffness = if_stiffness(run, conditions, stock, &best.hose);
+        self.wanted = wanted(run, &best.hose);
+        self.remedies = remedies(run, conditions, stock, best, works);
+        self.turned_round = best.sound.is_empty().then(|| turned_round(run, conditions, stock, &best.hose)).flatten();
+    }
+
+    /// The same with every hose laid at the cut that is to be tried.
+    fn at(&self, cut: Option<Length>, job: &Job, stock: &Stock) -> Self {
+        let mut tried = self.clone();
+        if let Some(cut) = cut {
+            for candidate in &mut tried.candidates {
+                lay_at(candidate, cut, &self.run, &job.conditions, stock);
+            }
+        }
+        tried
+    }
+}
+
+/// A job being answered, step by step: each step tells more than the one before, and the last tells all.
+#[derive(Clone, Debug)]
+pub struct Work {
+    job: Job,
+    /// The cuts that are to be tried, one for each run.
+    tried: Vec<Option<Length>>,
+    solved: Vec<SolvedRun>,
+    /// Whether all that takes longer is known, too.
+    deep: bool,
+}
+
+impl Work {
+    /// Begins; nothing is solved yet.
+    #[must_use]
+    pub fn begin(mut job: Job) -> Self {
+        let tried = job.runs.iter_mut().map(|run| run.try_cut.take()).collect();
+        Self { job, tried, solved: Vec::new(), deep: false }
+    }
+
+    /// Whether the job is the same but for the cuts that are tried.
+    #[must_use]
+    pub fn is_of(&self, job: &Job) -> bool {
+        Self::begin(job.clone()).job == self.job
+    }
+
+    /// Tries the cuts of this job, which must be the same otherwise; see [`Work::is_of`].
+    pub fn try_cuts_of(&mut self, job: &Job) {
+        self.tried = job.runs.iter().map(|run| run.try_cut).collect();
+    }
+
+    /// Whether all runs are solved, if not deeply.
+    #[must_use]
+    pub fn is_known(&self) -> bool {
+        !self.solved.is_empty()
+    }
+
+    /// What can be shown first: for every run the hoses of the first size that goes on it.
+    ///
+    /// `None` unless the best of them passes: what does better, or comes nearest, is only known when all have been tried.
+    #[must_use]
+    pub fn first(&self, stock: &Stock) -> Option<Report> {
+        let first = |(run, cut): (&Run, &Option<Length>)| {
+            let found = first_candidates(run, &self.job.conditions, stock);
+            let solved = SolvedRun::new(run.clone(), found, Vec::new()).at(*cut, &self.job, stock);
+            solved.candidates.first().filter(|best| best.verdict() != Verdict::Fail)?;
+            Some(solved)
+        };
+        let solved = self.job.runs.iter().zip(&self.tried).map(first).collect::<Option<Vec<_>>>()?;
+        (!solved.is_empty()).then(|| tell::tell(&solved, stock))
+    }
+
+    /// Every hose that could serve, without what takes longer: chances, and what would help.
+    pub fn broad(&mut self, stock: &Stock) -> Report {
+        if self.solved.is_empty() {
+            let solve = |run: &Run| {
+                let (found, rejected) = candidates(run, &self.job.conditions, stock);
+                SolvedRun::new(run.clone(), found, rejected)
+            };
+            self.solved = self.job.runs.iter().map(solve).collect();
+        }
+        self.told(stock)
+    }
+
+    /// All of it.
+    pub fn whole(&mut self, stock: &Stock) -> Report {
+        if !self.deep {
+            self.broad(stock);
+            for run in &mut self.solved {
+                run.deepen(&self.job, stock);
+            }
+            self.deep = true;
+        }
+        self.told(stock)
+    }
+
+    /// What is known so far, at the cuts that are tried.
+    fn told(&self, stock: &Stock) -> Report {
+        let tried: Vec<_> =
+            self.solved.iter().zip(&self.tried).map(|(run, cut)| run.at(*cut, &self.job, stock)).collect();
+        tell::tell(&tried, stock)
+    }
+}
+
+/// Solves every run of a job.
+#[must_use]
+pub fn solve(job: &Job, stock: &Stock) -> Report {
+    Work::begin(job.clone()).whole(stock)
 }

@@ -4,14 +4,15 @@ use crate::Run;
 use crate::accept::Elbow;
 use crate::report::{
     BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, FindingReport, GapReport, HeldReport,
-    HoseReport, LieReport, REPORT_VERSION, RejectedReport, RemedyReport, Report, RunReport, WantedReport, WayReport,
+    HoseReport, LieReport, REPORT_VERSION, RejectedReport, RemedyReport, Report, RestReport, RunReport, WantedReport,
+    WayReport,
 };
 use crate::run::Clip;
 use crate::size::{Candidate, Chances, Rejected, Remedy, Wanted, What, bow, buy, marks, told_legs, why_behind};
 use crate::solve::{GOOD_CHANCE, SolvedRun};
 use checks::{Check, Finding, MountedOn, Neighbour, Spigot, Unit, Verdict, clamps_for};
 use quantity::{Angle, Basis, Length, Source, Window};
-use shape::{Bend, Guide, Held, Lie, Vec3, Way};
+use shape::{Bend, Contact, Guide, Held, Lie, Vec3, Way};
 use stock::{ClampKind, Hose, Stock};
 
 /// Points told of a lie, equally spaced; every one a node of the solver's mesh.
@@ -96,7 +97,7 @@ fn tell_candidate(solved: &SolvedRun, candidate: &Candidate, behind: &str, stock
         chance,
         chances: candidate.chances.as_ref().map_or(Vec::new(), |chances| tell_chances(chances, run)),
         nearest: candidate.nearest,
-        lie: candidate.at.lie().map(|lie| tell_lie(lie, run, hose)),
+        lie: candidate.at.lie().map(|lie| LieReport { rests: tell_rests(candidate, run), ..tell_lie(lie, run, hose) }),
         ways: candidate.at.ways.iter().filter(|way| way.of_itself).count(),
         ways_to_lie: tell_ways(candidate),
         marks: marks(run, candidate.cut),
@@ -152,7 +153,7 @@ fn tape_error(candidate: &Candidate, chance: Option<f64>) -> Finding {
         } else if candidate.chances.is_some() {
             "this cut lies outside the lengths that work"
         } else {
-            "worked out for the first hose, once it is found"
+            "worked out for the first hose, once it is found; not for one that rests against something"
         };
         return Finding::not_checked(Check::TapeError, why);
     };
@@ -307,6 +308,19 @@ fn twist(bend: &Bend) -> String {
     }
 }
 
+fn tell_rests(candidate: &Candidate, run: &Run) -> Vec<RestReport> {
+    let touched: Vec<&Neighbour> = run.neighbours.iter().filter(|thing| thing.may_touch).collect();
+    let rest = |contact: &Contact| {
+        Some(RestReport {
+            about: touched.get(contact.solid)?.name.clone(),
+            from_mm: tenth(contact.from),
+            to_mm: tenth(contact.to),
+            force_n: thousandth(contact.force.norm()),
+        })
+    };
+    candidate.at.contacts.iter().filter_map(rest).collect()
+}
+
 fn tell_held((clip, held): (&Clip, &Held)) -> HeldReport {
     HeldReport { holds: clip.holds.clone(), at_mm: tenth(held.at), force_n: thousandth(held.force.norm()) }
 }
@@ -449,6 +463,7 @@ fn tell_lie(lie: &Lie, run: &Run, hose: &Hose) -> LieReport {
         bend_warns_below_mm: limit.warn.map(thousandth),
         gaps: run.neighbours.iter().map(|thing| tell_gap(lie, run, hose, thing, &places)).collect(),
         clips: run.clips.iter().zip(lie.held()).map(tell_held).collect(),
+        rests: Vec::new(),
         gap_places_mm: places.into_iter().map(thousandth).collect(),
     }
 }

@@ -22,4 +22,4 @@ mod file;
 pub mod json;
 pub mod link;
 
-pub use file::{BadFile, FORMAT, LONGEST, Opened, VERSION, answer, answer_in_parts, read, write};
+pub use file::{Answering, BadFile, FORMAT, LONGEST, Opened, VERSION, answer, read, write};

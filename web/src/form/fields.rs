@@ -158,6 +158,9 @@ fn neighbour(at: &str, i: usize, value: &Value) -> Group {
     if value.pointer(&format!("{at}/kind")).and_then(Value::as_str) == Some("moving") {
         fields.extend(three(&format!("{at}/travel_mm"), Reads::Length, TRAVEL));
     }
+    if value.pointer(&format!("{at}/kind")).and_then(Value::as_str) == Some("solid") {
+        fields.push(field(format!("{at}/may_touch"), "may the hose rest against it?", Reads::YesNo));
+    }
     fields.push(field(format!("{at}/standoff_mm"), "distance you want kept", Reads::Length));
     Group { title: titled(&format!("Thing near it {}", i + 1), value, at), fields }
 }

@@ -4,7 +4,8 @@
 
 use job::{
     BendReport, Buy, CandidateReport, ChangeReport, ClampReport, ClipReport, FindingReport, GapReport, HeldReport,
-    HoseReport, LieReport, Marks, Problem, RejectedReport, RemedyReport, Report, RunReport, WantedReport, WayReport,
+    HoseReport, LieReport, Marks, Problem, RejectedReport, RemedyReport, Report, RestReport, RunReport, WantedReport,
+    WayReport,
 };
 
 /// What can cross. Reading does not fail here: the reader keeps what was wrong until its end.
@@ -82,7 +83,8 @@ record!(ChangeReport: field, value);
 record!(HoseReport: kind, sold_as, rubber, class, limit_c, bore_mm, outside_mm, source, basis);
 record!(LieReport:
     free_mm, points_mm, bend_inside_mm, bend_fails_below_mm, bend_warns_below_mm, tightest_bend_mm, at_mm, bow_mm,
-    clips, gap_places_mm, gaps);
+    clips, rests, gap_places_mm, gaps);
+record!(RestReport: about, from_mm, to_mm, force_n);
 record!(HeldReport: holds, at_mm, force_n);
 record!(WantedReport: free_mm, cut_mm, bends, off_mm, off_deg, clips, strays_mm, points_mm);
 record!(BendReport: at_mm, bend_deg, inside_mm, verdict);

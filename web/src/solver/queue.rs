@@ -64,10 +64,16 @@ impl Queue {
         }
     }
 
-    /// Whether this is what is being answered now: a part of it is shown.
-    #[must_use]
-    pub fn is_at_work_on(&self, asked: u32) -> bool {
-        matches!(self.state, State::Busy { ticket, .. } if ticket == asked)
+    /// A part of an answer arrived, and the solver listens: a newer job is posted now, and ends the work on the old one.
+    /// Returns whether the part is wanted, and what to post.
+    pub fn answered_in_part(&mut self, answered: u32, ticket: u32) -> (bool, Option<Post>) {
+        match &mut self.state {
+            State::Busy { ticket: at_work, next, .. } if *at_work == answered => {
+                let next = next.take();
+                (true, next.map(|job| self.post(job, ticket)))
+            }
+            _ => (false, None),
+        }
     }
 
     /// An answer arrived. Returns whether it is still wanted, and what to post next.
@@ -139,8 +145,11 @@ mod tests {
         assert_eq!(queue.ask("c".into(), 3), None);
         assert_eq!(queue.answered(1, 4), (true, post(4, "c")));
         assert_eq!(queue.answered(1, 5), (false, None), "an answer to an old question");
-        assert!(queue.is_at_work_on(4) && !queue.is_at_work_on(1), "a part of an old answer is not shown");
-        assert_eq!(queue.answered(4, 6), (true, None));
+        assert_eq!(queue.answered_in_part(1, 6), (false, None), "a part of an old answer is not shown");
+        assert_eq!(queue.answered_in_part(4, 6), (true, None), "nothing newer waits: the work goes on");
+        assert_eq!(queue.ask("d".into(), 7), None);
+        assert_eq!(queue.answered_in_part(4, 8), (true, post(8, "d")), "what is newer ends the work between two parts");
+        assert_eq!(queue.answered(8, 9), (true, None));
         assert_eq!(queue.state, State::Idle);
     }
 

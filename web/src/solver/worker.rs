@@ -3,6 +3,8 @@
 use super::messages::{Ask, Tell, build, posted, received};
 use super::queue::{Post, Queue};
 use gloo_events::{EventListener, EventListenerOptions};
+use gloo_timers::callback::Timeout;
+use share::Answering;
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use stock::Stock;
@@ -27,23 +29,65 @@ pub fn in_worker() -> bool {
 /// # Panics
 /// If called outside a worker.
 pub fn run() {
-    let scope: DedicatedWorkerGlobalScope = js_sys::global().unchecked_into();
-    let say = |scope: &DedicatedWorkerGlobalScope, tell: &Tell| {
-        scope.post_message(&posted(tell)).expect("bytes can always be cloned");
-    };
-    let answering = scope.clone();
-    let ears = EventListener::new(&scope, "message", move |event| {
+    let at_work = Rc::new(AtWork::default());
+    let ears = EventListener::new(&scope(), "message", move |event| {
         let Some(Ask::Solve { ticket, job }) = received(&data(event)) else { return };
-        let first = |report| say(&answering, &Tell::Part { ticket, report });
-        let tell = match share::answer_in_parts(&job, &Stock::built_in(), first) {
-            Ok(report) => Tell::Done { ticket, report },
-            Err(why) => Tell::Fault { ticket, text: why.to_string() },
-        };
-        say(&answering, &tell);
+        at_work.begin(ticket, &job);
     });
     // The worker listens as long as it lives.
     ears.forget();
-    say(&scope, &Tell::Ready { build: build() });
+    say(&scope(), &Tell::Ready { build: build() });
+}
+
+fn scope() -> DedicatedWorkerGlobalScope {
+    js_sys::global().unchecked_into()
+}
+
+fn say(scope: &DedicatedWorkerGlobalScope, tell: &Tell) {
+    scope.post_message(&posted(tell)).expect("bytes can always be cloned");
+}
+
+/// The job at hand. It is answered in steps, and between two of them the worker listens: a newer job ends the work.
+#[derive(Default)]
+struct AtWork {
+    known: RefCell<Option<Answering>>,
+    next: RefCell<Option<Timeout>>,
+}
+
+impl AtWork {
+    fn begin(self: &Rc<Self>, ticket: u32, job: &str) {
+        self.next.borrow_mut().take();
+        let answering = match Answering::begin(job, self.known.borrow_mut().take()) {
+            Ok(answering) => answering,
+            Err(why) => return say(&scope(), &Tell::Fault { ticket, text: why.to_string() }),
+        };
+        let stock = Stock::built_in();
+        if !answering.is_known()
+            && let Some(report) = answering.first(&stock)
+        {
+            say(&scope(), &Tell::Part { ticket, report });
+        }
+        *self.known.borrow_mut() = Some(answering);
+        self.then(move |at_work| {
+            at_work.step(|answering, stock| Tell::Part { ticket, report: answering.broad(stock) });
+            at_work.then(move |at_work| {
+                at_work.step(|answering, stock| Tell::Done { ticket, report: answering.whole(stock) });
+            });
+        });
+    }
+
+    /// One step of the work, told.
+    fn step(&self, work: impl FnOnce(&mut Answering, &Stock) -> Tell) {
+        if let Some(answering) = self.known.borrow_mut().as_mut() {
+            say(&scope(), &work(answering, &Stock::built_in()));
+        }
+    }
+
+    /// Goes on after what has come in meanwhile was heard.
+    fn then(self: &Rc<Self>, go_on: impl FnOnce(&Rc<Self>) + 'static) {
+        let at_work = Rc::clone(self);
+        *self.next.borrow_mut() = Some(Timeout::new(0, move || go_on(&at_work)));
+    }
 }
 
 fn data(event: &Event) -> JsValue {
@@ -144,8 +188,8 @@ impl Solver {
         let (heard, post) = match tell {
             Tell::Ready { .. } => (None, self.0.queue.borrow_mut().ready(self.next())),
             Tell::Part { ticket, report } => {
-                let wanted = self.0.queue.borrow().is_at_work_on(ticket);
-                (wanted.then(|| Heard::Answer(Box::new(report))), None)
+                let (wanted, post) = self.0.queue.borrow_mut().answered_in_part(ticket, self.next());
+                (wanted.then(|| Heard::Answer(Box::new(report))), post)
             }
             Tell::Done { ticket, report } => {
                 let (wanted, post) = self.0.queue.borrow_mut().answered(ticket, self.next());
@@ -169,7 +213,7 @@ impl Solver {
         }
         // Not from within its own ears: they would be dropped while they are heard.
         let again = self.clone();
-        gloo_timers::callback::Timeout::new(0, move || again.begin()).forget();
+        Timeout::new(0, move || again.begin()).forget();
     }
 
     fn send(&self, post: Option<Post>) {

@@ -22,6 +22,8 @@ pub(crate) struct Candidate {
     pub(crate) calm: Option<Window<Length>>,
     /// The free lengths among which the cut is suggested, mm: without a warning that can be avoided, if there are such.
     suggest: Option<Span>,
+    /// True if they warn all the same, but mildly: a length that forgives more is worth more.
+    mild: bool,
     /// The cut: suggested, or tried, or the nearest to passing.
     pub(crate) cut: Length,
     /// The chance of each length to pass although tape and eye err; worked out for the best candidate.
@@ -120,7 +122,7 @@ impl Sized {
         let nearest = sliver.or(self.windows.best.map(|best| best.0)).unwrap_or_else(|| fitting.lay.chord());
         let suggest = quiet.or(sound.first().copied());
         let suggested = suggest.map(|span| on_tape(0.5 * (span.0 + span.1), span, seats));
-        let cut_length = run.try_cut.or(suggested).unwrap_or(Length::mm(nearest) + seats);
+        let cut_length = suggested.unwrap_or(Length::mm(nearest) + seats);
         let at = at_cut(run, fitting, cut_length);
         let chord = fitting.lay.chord();
         let outside =
@@ -136,6 +138,7 @@ impl Sized {
             sound: sound.into_iter().filter_map(cut).collect(),
             calm: calm.and_then(cut),
             suggest,
+            mild: self.windows.mild,
             cut: cut_length,
             chances: None,
             nearest: suggested.is_none(),
@@ -153,6 +156,9 @@ pub(crate) fn if_stiffness(
     hose: &Hose,
 ) -> [Option<Window<Length>>; 2] {
     let fitting = Fitting::new(run, conditions, stock, hose);
+    if !fitting.lay.solids.is_empty() {
+        return [None; 2];
+    }
     [0.5, 2.0].map(|factor| {
         let windows = fitting.stiffer(factor).windows();
         let first = windows.sound.into_iter().find(practical)?;
@@ -169,7 +175,7 @@ fn at_cut(run: &Run, fitting: &Fitting<'_>, cut: Length) -> At {
     at
 }
 
-/// Works out the chances of a candidate, and moves its cut to the length that forgives most, unless a cut was to be tried.
+/// Works out the chances of a candidate, and moves its cut to the length that forgives most.
 pub(crate) fn weigh(candidate: &mut Candidate, run: &Run, conditions: &Conditions, stock: &Stock) {
     let (Some(suggest), Some(window)) = (candidate.suggest, candidate.sound.first()) else { return };
     let seats = run.seats();
@@ -178,17 +184,26 @@ pub(crate) fn weigh(candidate: &mut Candidate, run: &Run, conditions: &Condition
     let fitting = Fitting::new(run, conditions, stock, &hose);
     let middle = fitting.at(0.5 * (suggest.0 + suggest.1));
     let Some(lie) = middle.lie() else { return };
+    // Thousands of hoses that rest against something would take too long.
+    if !fitting.lay.solids.is_empty() {
+        return;
+    }
     let chances = Chances::over(&fitting, &run.errors, window, lie);
-    if run.try_cut.is_none() {
-        let free = chances.most_forgiving(suggest, window, GOOD_CHANCE);
-        let within = if free < suggest.0 || free > suggest.1 { window } else { suggest };
-        let cut = on_tape(free, within, seats);
-        if cut != candidate.cut {
-            candidate.cut = cut;
-            candidate.at = at_cut(run, &fitting, cut);
-        }
+    let free = chances.most_forgiving(suggest, window, if candidate.mild { f64::INFINITY } else { GOOD_CHANCE });
+    let within = if free < suggest.0 || free > suggest.1 { window } else { suggest };
+    let cut = on_tape(free, within, seats);
+    if cut != candidate.cut {
+        candidate.cut = cut;
+        candidate.at = at_cut(run, &fitting, cut);
     }
     candidate.chances = Some(chances);
+}
+
+/// Lays a candidate at another cut.
+pub(crate) fn lay_at(candidate: &mut Candidate, cut: Length, run: &Run, conditions: &Conditions, stock: &Stock) {
+    let hose = candidate.hose.clone();
+    candidate.at = at_cut(run, &Fitting::new(run, conditions, stock, &hose), cut);
+    candidate.cut = cut;
 }
 
 /// A free length as a cut length that a tape shows: whole five millimetres if the span is wide enough to keep clear of

@@ -20,6 +20,8 @@ const SAMPLES_INSIDE: usize = 24;
 const LOOK_EVERY: usize = 20;
 /// Lengths are looked for up to this many times the straight distance.
 const LONGEST: f64 = 3.0;
+/// The same for a hose that may rest against something, which takes fifty times as long to lay. Our choice.
+const LONGEST_AGAINST: f64 = 1.7;
 /// The shortest length looked at is this much longer than the straight distance: a hose that is not quite taut.
 const SHORTEST_SLACK: f64 = 1e-5;
 /// Edges are found to this, mm.
@@ -37,6 +39,8 @@ pub(crate) const LED_ROUND: f64 = 1.5;
 const TIGHT: f64 = 60.0;
 /// A warning at this part of the samples of a span is not avoided by choosing a length. Our choice.
 const NEARLY_ALL: f64 = 0.8;
+/// One in so many of the lengths is laid where the hose may rest against something.
+const EACH: usize = 3;
 /// Steps over a span in search of the mildest warning.
 const MILDEST: usize = 24;
 /// How far from the mildest length is as good, mm; our choice.
@@ -69,6 +73,8 @@ pub(crate) struct Windows {
     pub(crate) calm: Vec<Span>,
     /// Where nothing warns but what warns nearly everywhere in the first sound span, and that hardly more than it must.
     pub(crate) quiet: Vec<Span>,
+    /// True if there is no such place, and `quiet` is only about the length whose worst warning is the mildest.
+    pub(crate) mild: bool,
     /// Where nothing is sound: the length with the least worst shortfall, and that (negative) margin to failing.
     pub(crate) best: Option<(f64, f64)>,
 }
@@ -136,14 +142,19 @@ impl Unavoidable {
 /// most nearly so: the one the person picked.
 pub(crate) fn windows<J: Judge>(lay: &Lay, bows: Option<Vec3>, mut judge: J) -> Windows {
     let chord = lay.chord();
-    search(lay, bows, (chord, chord * LONGEST), SAMPLES, &mut judge)
+    let longest = if lay.solids.is_empty() { LONGEST } else { LONGEST_AGAINST };
+    search(lay, bows, (chord, chord * longest), SAMPLES, &mut judge)
 }
 
 /// The lengths that work within spans that are known to do but for a judge who asks more.
 pub(crate) fn windows_inside<J: Judge>(lay: &Lay, bows: Option<Vec3>, spans: &[Span], mut judge: J) -> Windows {
-    let mut all = Windows { sound: Vec::new(), calm: Vec::new(), quiet: Vec::new(), best: None };
+    let mut all = Windows { sound: Vec::new(), calm: Vec::new(), quiet: Vec::new(), mild: false, best: None };
     for span in spans {
-        let Windows { sound, calm, quiet, best } = search(lay, bows, *span, SAMPLES_INSIDE, &mut judge);
+        let Windows { sound, calm, quiet, mild, best } = search(lay, bows, *span, SAMPLES_INSIDE, &mut judge);
+        // What is suggested lies in the first window that is sound.
+        if all.sound.is_empty() {
+            all.mild = mild;
+        }
         all.sound.extend(sound);
         all.calm.extend(calm);
         all.quiet.extend(quiet);
@@ -162,10 +173,14 @@ fn search<J: Judge>(lay: &Lay, bows: Option<Vec3>, span: Span, samples: usize, j
     let lengths: Vec<f64> = (0..samples).map(|k| longest - step * k as f64).collect();
     let mut search =
         Search { lay, judge, solver: Solver::new(), lengths, branches: Vec::new(), unavoidable: Vec::new() };
-    for k in (0..samples).step_by(LOOK_EVERY.min(samples / 2)) {
-        search.begin_at(k);
+    if lay.solids.is_empty() {
+        for k in (0..samples).step_by(LOOK_EVERY.min(samples / 2)) {
+            search.begin_at(k);
+        }
+        search.fill_gaps();
+    } else {
+        search.sample_each();
     }
-    search.fill_gaps();
     if let Some(bows) = bows {
         search.keep_only(bows);
     }
@@ -175,9 +190,9 @@ fn search<J: Judge>(lay: &Lay, bows: Option<Vec3>, span: Span, samples: usize, j
     let inside = |spans: &[Span], first: &Span| {
         spans.iter().any(|span| span.0 >= first.0 - EDGE && span.1 <= first.1 + EDGE && span.1 - span.0 > PRACTICAL)
     };
-    let quiet = match sound.first() {
+    let (quiet, mild) = match sound.first() {
         Some(first) if !inside(&calm, first) => search.quiet(*first, inside),
-        _ => calm.clone(),
+        _ => (calm.clone(), false),
     };
     // Spigots in line take a taut hose: the search begins a hair above it.
     let down_to_taut = |spans: Vec<Span>| -> Vec<Span> {
@@ -185,7 +200,7 @@ fn search<J: Judge>(lay: &Lay, bows: Option<Vec3>, span: Span, samples: usize, j
         spans.into_iter().map(|(lo, hi)| (if taut && lo <= shortest { chord } else { lo }, hi)).collect()
     };
     let best = if sound.is_empty() { search.best() } else { None };
-    Windows { sound: down_to_taut(sound), calm: down_to_taut(calm), quiet: down_to_taut(quiet), best }
+    Windows { sound: down_to_taut(sound), calm: down_to_taut(calm), quiet: down_to_taut(quiet), mild, best }
 }
 
 impl<J: Judge> Search<'_, J> {
@@ -214,13 +229,13 @@ impl<J: Judge> Search<'_, J> {
     }
 
     /// The part of a sound span to choose a length from, where no part of it is calm: without the warnings that can be
-    /// avoided; else about the length whose worst warning is the mildest.
-    fn quiet(&mut self, first: Span, inside: impl Fn(&[Span], &Span) -> bool) -> Vec<Span> {
+    /// avoided; else about the length whose worst warning is the mildest, and true.
+    fn quiet(&mut self, first: Span, inside: impl Fn(&[Span], &Span) -> bool) -> (Vec<Span>, bool) {
         let all = |margin: &Margin| margin.fail.min(margin.warn);
         if self.forgive(first) {
             let quiet = self.passing(all);
             if inside(&quiet, &first) {
-                return quiet;
+                return (quiet, false);
             }
         }
         let step = (first.1 - first.0) / MILDEST as f64;
@@ -228,10 +243,27 @@ impl<J: Judge> Search<'_, J> {
             .map(|k| first.0 + step * k as f64)
             .map(|length| (length, self.worst(length, all)))
             .reduce(|a, b| if b.1 > a.1 { b } else { a });
-        let Some((about, _)) = mildest else { return Vec::new() };
+        let Some((about, _)) = mildest else { return (Vec::new(), false) };
         let (lo, hi) = (f64::max(first.0, about - step), f64::min(first.1, about + step));
         let (at, _) = self.summit(lo, hi, |search, length| search.worst(length, all), |_| false);
-        vec![(f64::max(first.0, at - AS_MILD), f64::min(first.1, at + AS_MILD))]
+        (vec![(f64::max(first.0, at - AS_MILD), f64::min(first.1, at + AS_MILD))], true)
+    }
+
+    /// A hose that rests against something is laid anew at a third of the lengths: led on along a solid it sticks where one
+    /// that is laid would not. What is laid at lengths side by side makes a branch.
+    fn sample_each(&mut self) {
+        let mut samples = Vec::new();
+        let last = self.lengths.len() - 1;
+        for k in (0..last).step_by(EACH).chain([last]) {
+            match self.lay.any(&mut self.solver, self.lengths[k]) {
+                Ok(lie) => samples.push(self.judged(lie)),
+                Err(_) if samples.is_empty() => {}
+                Err(_) => self.branches.push(Branch { samples: std::mem::take(&mut samples) }),
+            }
+        }
+        if !samples.is_empty() {
+            self.branches.push(Branch { samples });
+        }
     }
 
     /// Begins a branch at the grid length `k` for every lie there that is not on a known one.
@@ -334,7 +366,11 @@ impl<J: Judge> Search<'_, J> {
     fn between(&mut self, branch: usize, length: f64) -> Option<Sample> {
         let samples = self.branches[branch].samples.iter().map(|sample| &sample.lie);
         let near = samples.min_by(|a, b| (a.length() - length).abs().total_cmp(&(b.length() - length).abs()))?;
-        let lie = self.lay.near(&mut self.solver, near, length).ok()?;
+        let lie = if self.lay.solids.is_empty() {
+            self.lay.near(&mut self.solver, near, length).ok()?
+        } else {
+            self.lay.any(&mut self.solver, length).ok()?
+        };
         Some(self.judged(lie))
     }
 

@@ -80,7 +80,7 @@ impl Layout {
 
     fn found(&self) -> Windows {
         windows(
-            &Lay { ends: self.ends, guides: Vec::new(), section: self.section },
+            &Lay { ends: self.ends, guides: Vec::new(), solids: Vec::new(), radius: 12.0, section: self.section },
             None,
             |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| self.margins(lie, out),
         )
@@ -187,10 +187,14 @@ fn a_square_corner_has_the_windows_of_the_study() {
     };
     let section = Section { stiffness: 57_843.0, weight: Vec3::ZERO };
     let at = |limit: f64| {
-        windows(&Lay { ends, guides: Vec::new(), section }, None, |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
-            out.clear();
-            out.push(Margin { fail: 1.0 / lie.peak().curvature.max(1e-6) / limit - 1.0, warn: f64::INFINITY });
-        })
+        windows(
+            &Lay { ends, guides: Vec::new(), solids: Vec::new(), radius: 12.0, section },
+            None,
+            |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
+                out.clear();
+                out.push(Margin { fail: 1.0 / lie.peak().curvature.max(1e-6) / limit - 1.0, warn: f64::INFINITY });
+            },
+        )
         .sound
     };
     let near = |a: f64, b: f64, within: f64| (a - b).abs() <= within;
@@ -211,7 +215,7 @@ fn spigots_in_line_take_hose_from_the_straight_distance_on() {
     };
     let section = Section { stiffness: 57_843.0, weight: Vec3::new(0.0, 0.0, -4.865e-3) };
     let found = windows(
-        &Lay { ends, guides: Vec::new(), section },
+        &Lay { ends, guides: Vec::new(), solids: Vec::new(), radius: 12.0, section },
         None,
         |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
             out.clear();

@@ -6,7 +6,7 @@ use super::rocked::Rocked;
 use crate::Run;
 use checks::{Conditions, Finding, Laid, Reading, Verdict};
 use quantity::{Length, Window};
-use shape::{Lie, NoShape, Section, Solver, Vec3};
+use shape::{Contact, Lie, NoShape, Section, Solver, Vec3};
 use stock::{Hose, Stock};
 
 /// Lengths of a quick look: what works over less than a twentieth of the straight distance may be missed.
@@ -32,7 +32,8 @@ impl<'a> Fitting<'a> {
         // The bore of one's own hose was measured; of any other only its nominal size is known.
         let bore = if hose.own { None } else { stock.bore_limits(hose.bore).map(|limits| limits.value) };
         let weight = Vec3::new(0.0, 0.0, -hose.filled_weight_per_mm());
-        let lay = Lay::new(run, Section { stiffness: hose.bend_stiffness(), weight });
+        let section = Section { stiffness: hose.bend_stiffness(), weight };
+        let lay = Lay::new(run, section, hose.outside.as_mm() / 2.0);
         let rocked = Rocked::new(run, &lay);
         Self { run, conditions, stock, hose, bore, lay, rocked }
     }
@@ -124,7 +125,7 @@ impl<'a> Fitting<'a> {
             Err(why) => {
                 let mut findings = vec![Finding::no_lie(why, free, self.lay.chord())];
                 findings.extend(checks::before_it_lies(&self.run.from, &self.run.to, self.hose, self.bore));
-                return At { ways: Vec::new(), told: 0, findings };
+                return At { ways: Vec::new(), told: 0, contacts: Vec::new(), findings };
             }
         };
         let least = lies.iter().map(Lie::bending_energy).fold(f64::INFINITY, f64::min);
@@ -157,7 +158,8 @@ impl<'a> Fitting<'a> {
                 way.worst = found.into_iter().filter(|f| f.verdict != Verdict::NotChecked).reduce(worse);
             }
         }
-        At { ways, told, findings }
+        let contacts = self.lay.contacts(&mut solver, &ways[told].lie);
+        At { ways, told, contacts, findings }
     }
 
     /// Whether the lie that is told stays as it is when leant on, and when the cut is off by the tape error; nothing to find
@@ -165,7 +167,7 @@ impl<'a> Fitting<'a> {
     pub(super) fn snap(&self, at: &At) -> Option<Finding> {
         let lie = at.lie()?;
         let ways = at.ways.len();
-        if ways < 2 {
+        if ways < 2 || !self.lay.solids.is_empty() {
             return Some(checks::snap_finding(ways, false, false));
         }
         let mut solver = Solver::new();
@@ -184,9 +186,11 @@ impl<'a> Fitting<'a> {
                 _ => true,
             })
         });
-        // A hose held by clips is not leant on: its lie may be moved along, not over.
-        let Lay { ends: mouths, guides, section } = &self.lay;
-        let leaves = guides.is_empty() && solver.leaves_when_pushed(lie, mouths, length, section, checks::LEANT_ON);
+        // A hose held by clips, or against something, is not leant on.
+        let Lay { ends: mouths, guides, solids, section, .. } = &self.lay;
+        let leaves = guides.is_empty()
+            && solids.is_empty()
+            && solver.leaves_when_pushed(lie, mouths, length, section, checks::LEANT_ON);
         Some(checks::snap_finding(ways, leaves, ends))
     }
 
@@ -226,6 +230,8 @@ pub(crate) struct At {
     pub(crate) ways: Vec<Way>,
     /// Which of them is told.
     pub(crate) told: usize,
+    /// Where it rests against what it may touch.
+    pub(crate) contacts: Vec<Contact>,
     /// What is found about it.
     pub(crate) findings: Vec<Finding>,
 }

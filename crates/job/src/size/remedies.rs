@@ -104,7 +104,7 @@ impl Trial<'_> {
     }
 
     fn tried_with(&self, hose: &Hose, what: What, change: impl FnOnce(&mut Run)) -> Option<Remedy> {
-        let mut run = Run { hose: Some(hose.clone()), try_cut: None, ..self.run.clone() };
+        let mut run = Run { hose: Some(hose.clone()), ..self.run.clone() };
         change(&mut run);
         if !Fitting::new(&run, self.conditions, self.stock, hose).may_pass() {
             return None;

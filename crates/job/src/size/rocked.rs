@@ -139,7 +139,7 @@ impl Posed {
     /// `lay` is the run at rest.
     fn new(run: &Run, pose: Pose, lay: &Lay) -> Self {
         let (from, to) = (posed(&run.from, &pose), posed(&run.to, &pose));
-        let there = Lay { ends: Run::ends_of(&from, &to), guides: Lay::guides_in(run, &pose), section: lay.section };
+        let there = lay.posed(run, Run::ends_of(&from, &to), &pose);
         Self { moves_lie: there.differs(lay), lay: there, rest: lay.clone(), pose, from, to }
     }
 
@@ -174,6 +174,10 @@ impl Posed {
     /// The lie at rest followed into this pose, and how much of the way it goes: all of it, or as far as it exists.
     fn followed(&self, solver: &mut Solver, rest: &Lie) -> (Lie, f64) {
         let length = rest.length();
+        if !self.rest.solids.is_empty() {
+            let there = self.lay.near(solver, rest, length).or_else(|_| self.lay.any(solver, length));
+            return there.map_or_else(|_| (rest.clone(), 0.0), |there| (there, 1.0));
+        }
         let (mut here, mut at, mut step) = (rest.clone(), 0.0, 1.0);
         while at < 1.0 {
             let next = f64::min(at + step, 1.0);

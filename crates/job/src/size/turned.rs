@@ -11,7 +11,7 @@ pub(crate) fn turned_round(run: &Run, conditions: &Conditions, stock: &Stock, ho
     [("A", true, false), ("B", false, true), ("A and B", true, true)]
         .into_iter()
         .find(|(_, a, b)| {
-            let mut turned = Run { hose: Some(hose.clone()), try_cut: None, ..run.clone() };
+            let mut turned = Run { hose: Some(hose.clone()), ..run.clone() };
             for (spigot, turn) in [(&mut turned.from, a), (&mut turned.to, b)] {
                 if *turn {
                     spigot.points = -spigot.points;

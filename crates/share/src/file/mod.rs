@@ -149,16 +149,59 @@ pub fn answer(text: &str, stock: &stock::Stock) -> Result<Report, BadFile> {
     Ok(opened.placed(job::answer(&opened.input, stock)))
 }
 
-/// The same, but `on_first` hears before of the first hose, if that passes: [`job::solve_first`].
-///
-/// # Errors
-/// As [`read`].
-pub fn answer_in_parts(text: &str, stock: &stock::Stock, on_first: impl FnOnce(Report)) -> Result<Report, BadFile> {
-    let opened = read(text)?;
-    if let Some(first) = job::first_answer(&opened.input, stock) {
-        on_first(opened.placed(first));
+/// A job file being answered step by step; see [`job::Work`].
+#[derive(Clone, Debug)]
+pub struct Answering {
+    opened: Opened,
+    problems: Vec<Problem>,
+    work: job::Work,
+}
+
+impl Answering {
+    /// Begins, with what is known of the job before, if that differs only in the cut that is tried.
+    ///
+    /// # Errors
+    /// As [`read`].
+    pub fn begin(text: &str, before: Option<Self>) -> Result<Self, BadFile> {
+        let opened = read(text)?;
+        let job::Accepted { job, problems } = job::accept(&opened.input);
+        let work = match before.map(|before| before.work).filter(|work| work.is_of(&job)) {
+            Some(mut work) => {
+                work.try_cuts_of(&job);
+                work
+            }
+            None => job::Work::begin(job),
+        };
+        Ok(Self { opened, problems, work })
     }
-    Ok(opened.placed(job::answer(&opened.input, stock)))
+
+    /// As [`job::Work::first`].
+    #[must_use]
+    pub fn first(&self, stock: &stock::Stock) -> Option<Report> {
+        Some(self.told(self.work.first(stock)?))
+    }
+
+    /// As [`job::Work::broad`].
+    pub fn broad(&mut self, stock: &stock::Stock) -> Report {
+        let report = self.work.broad(stock);
+        self.told(report)
+    }
+
+    /// As [`job::Work::whole`].
+    pub fn whole(&mut self, stock: &stock::Stock) -> Report {
+        let report = self.work.whole(stock);
+        self.told(report)
+    }
+
+    /// Whether it can be told at once, because only another cut is tried.
+    #[must_use]
+    pub fn is_known(&self) -> bool {
+        self.work.is_known()
+    }
+
+    fn told(&self, report: Report) -> Report {
+        self.opened.placed(Report { problems: self.problems.clone(), ..report })
+    }
 }
 
 impl Opened {
