@@ -5,7 +5,7 @@
 
 use crate::size::{
     Candidate, Rejected, Remedy, Wanted, best_first, candidates, first_candidates, if_stiffness, lay_at, remedies,
-    turned_round, wanted, weigh,
+    turned_round, wanted, weigh, weigh_alike,
 };
 use crate::{Job, Report, Run, tell};
 use checks::Verdict;
@@ -47,8 +47,9 @@ impl SolvedRun {
     /// The best candidate: chances, remedies and the like.
     fn deepen(&mut self, job: &Job, stock: &Stock) {
         let (run, conditions) = (&self.run, &job.conditions);
-        let Some(best) = self.candidates.first_mut() else { return };
+        let Some((best, others)) = self.candidates.split_first_mut() else { return };
         weigh(best, run, conditions, stock);
+        others.iter_mut().for_each(|other| weigh_alike(other, best, run, conditions, stock));
         let works = !best.sound.is_empty() && best.chances.as_ref().is_none_or(|chances| chances.best() >= GOOD_CHANCE);
         self.if_stiffness = if_stiffness(run, conditions, stock, &best.hose);
         self.wanted = wanted(run, &best.hose);

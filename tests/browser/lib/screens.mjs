@@ -33,6 +33,17 @@ export const SCREENS = [
     await person.tapAll(['Measure one hose', '16', 'A points right', 'Now place B', ...walk(120, 'right'), 'The rest is in line', 'B points right', 'Show the cut']);
     await person.hear(/Is a direction turned round\?/);
   }],
+  ['what helps', async (person) => {
+    await person.tapAll(['Measure one hose', '16', 'A points right', 'Now place B', ...walk(60, 'up'), 'The rest is in line', 'B points right', 'Show the cut']);
+    await person.hear('What would help');
+  }],
+  ['two ways to lie', async (person) => {
+    await person.tapAll(['Measure one hose', '16', 'A points right', 'Now place B', ...walk(200, 'right'), ...walk(90, 'up'), 'The rest is in line', 'B points left', 'Show the cut']);
+    await person.hear('It can lie in more than one way');
+  }],
+  ['rocking', async (person) => {
+    await person.tapAll(['Measure one hose', '16', 'A points right', 'Now place B', ...walk(200, 'right'), 'The rest is in line', 'B points left', 'Show the cut', 'Say how far the engine rocks']);
+  }],
   ['handed on', async (person) => {
     await person.tap('Show it as a code');
     await person.page.getByRole('img', { name: /QR code/ }).waitFor();

@@ -1,7 +1,7 @@
 //! What would help, each laid and judged, to be taken with one tap; and what was taken, to be taken away again.
 
 use super::{length, mark};
-use crate::el::{El, button, el, note, section, small, unseen};
+use crate::el::{El, button, el, note, section, unseen};
 use crate::form::Draft;
 use crate::words;
 use job::{RemedyReport, RunReport};
@@ -57,11 +57,10 @@ fn row(remedy: &RemedyReport, draft: RwSignal<Draft>, unit: LengthUnit) -> El {
     let cut = format!("Cut {}", length(remedy.cut_mm, unit));
     let window = remedy
         .cut_window_mm
-        .map(|[lo, hi]| format!("works {} to {}", length(lo.ceil(), unit), length(hi.floor(), unit)));
+        .map(|[lo, hi]| format!("; works {} to {}", length(lo.ceil(), unit), length(hi.floor(), unit)));
     el("li")
         .put(mark(verdict))
-        .put(el("h3").put(remedy.what.clone()).put(" ").put(unseen(words::verdict(verdict))))
-        .put(el("div").class("fg").put(cut).put(small(" ").put(window)))
-        .put(el("p").put(remedy.headline.clone()))
+        .put(el("h3").class("wide-row").put(remedy.what.clone()).put(" ").put(unseen(words::verdict(verdict))))
+        .put(el("p").put(el("b").put(cut)).put(window).put(". ").put(remedy.headline.clone()))
         .put((!remedy.change.is_empty()).then(|| button("bt", words::TAKE_IT, take)))
 }

@@ -9,6 +9,8 @@ use checks::{Conditions, Finding, Verdict};
 use quantity::{Length, Window};
 use stock::{Hose, Stock};
 
+/// Chances that differ by less are alike; our choice.
+const HARDLY: f64 = 0.01;
 /// How far outside a window is looked for what goes wrong there, mm; our choice.
 const BEYOND: f64 = 2.0;
 
@@ -121,7 +123,16 @@ impl Sized {
         let sliver = self.windows.sound.first().map(|span| 0.5 * (span.0 + span.1));
         let nearest = sliver.or(self.windows.best.map(|best| best.0)).unwrap_or_else(|| fitting.lay.chord());
         let suggest = quiet.or(sound.first().copied());
-        let suggested = suggest.map(|span| on_tape(0.5 * (span.0 + span.1), span, seats));
+        let middle = |span: Span| 0.5 * (span.0 + span.1);
+        let suggested = match (suggest, sound.first()) {
+            // The mildest warning is often at the edge of what works: two tape errors inside of it, until the chances are known.
+            (Some(span), Some(first)) if self.windows.mild => {
+                let inside = f64::min(2.0 * run.errors.tape, 0.25 * (first.1 - first.0));
+                let (lo, hi) = (first.0 + inside, first.1 - inside);
+                Some(on_tape(middle(span).clamp(lo, hi), *first, seats))
+            }
+            (span, _) => span.map(|span| on_tape(middle(span), span, seats)),
+        };
         let cut_length = suggested.unwrap_or(Length::mm(nearest) + seats);
         let at = at_cut(run, fitting, cut_length);
         let chord = fitting.lay.chord();
@@ -189,14 +200,43 @@ pub(crate) fn weigh(candidate: &mut Candidate, run: &Run, conditions: &Condition
         return;
     }
     let chances = Chances::over(&fitting, &run.errors, window, lie);
-    let free = chances.most_forgiving(suggest, window, if candidate.mild { f64::INFINITY } else { GOOD_CHANCE });
+    // Where there are lengths without a warning the cut is one of them; else a better chance is worth another warning.
+    let good = match (&candidate.calm, candidate.mild) {
+        (Some(_), _) => 0.0,
+        (None, true) => f64::INFINITY,
+        (None, false) => GOOD_CHANCE,
+    };
+    let free = chances.most_forgiving(suggest, window, good);
     let within = if free < suggest.0 || free > suggest.1 { window } else { suggest };
-    let cut = on_tape(free, within, seats);
+    // Of the two lengths beside it that a tape shows well, the one that forgives more.
+    let chance = |cut: &Length| chances.at((*cut - seats).as_mm()).unwrap_or(0.0);
+    let beside = [on_tape(free - 2.0, within, seats), on_tape(free + 2.0, within, seats)];
+    let [shorter, longer] = beside;
+    let cut = if chance(&longer) > chance(&shorter) { longer } else { shorter };
+    let near = on_tape(free, within, seats);
+    let cut = if chance(&near) >= chance(&cut) - HARDLY { near } else { cut };
     if cut != candidate.cut {
         candidate.cut = cut;
         candidate.at = at_cut(run, &fitting, cut);
     }
     candidate.chances = Some(chances);
+}
+
+/// Gives a candidate the chances and the cut of another that lies alike: of one bore and wall.
+pub(crate) fn weigh_alike(
+    candidate: &mut Candidate,
+    other: &Candidate,
+    run: &Run,
+    conditions: &Conditions,
+    stock: &Stock,
+) {
+    let (a, b) = (&candidate.hose, &other.hose);
+    if a.bore == b.bore && a.outside == b.outside && a.wire_supported == b.wire_supported {
+        candidate.chances.clone_from(&other.chances);
+        if candidate.cut != other.cut {
+            lay_at(candidate, other.cut, run, conditions, stock);
+        }
+    }
 }
 
 /// Lays a candidate at another cut.

@@ -20,6 +20,8 @@ pub(crate) const SAMPLES: u32 = 512;
 pub(crate) const LENGTHS: usize = 20;
 /// The root of x⁹ = x + 1.
 const ROOT: f64 = 1.085_070_245_491_451;
+/// The same where it is bought with a warning. Our choice.
+const NEARLY_AS_GOOD: f64 = 0.05;
 /// Steps in which a curve is looked through.
 const STEPS: u32 = 200;
 /// Lengths whose chance is within this of the best are as good. Our choice: twice what one sample of a hundred says.
@@ -150,7 +152,7 @@ impl Chances {
     }
 
     /// The length to suggest: the middle of those among `first` that forgive most. Where none of them has a good chance, but
-    /// some of the whole `window` have: the nearest of those, for a warning is better than a hose spoiled.
+    /// some of the whole `window` do much better: the nearest of those, for a warning is better than a hose spoiled.
     pub(crate) fn most_forgiving(&self, first: Span, window: Span, good: f64) -> f64 {
         let grid = |span: Span| (0..=STEPS).map(move |k| span.0 + (span.1 - span.0) * f64::from(k) / f64::from(STEPS));
         let chance = |free: f64| self.at(free).unwrap_or(0.0);
@@ -158,7 +160,7 @@ impl Chances {
         let (best_first, best_all) = (best(first), best(window));
         if best_first < good && best_all > best_first + AS_GOOD {
             let away = |free: f64| f64::max(first.0 - free, free - first.1);
-            let fair = grid(window).filter(|free| chance(*free) >= good.min(best_all - AS_GOOD));
+            let fair = grid(window).filter(|free| chance(*free) >= best_all - NEARLY_AS_GOOD);
             return fair.reduce(|a, b| if away(b) < away(a) { b } else { a }).unwrap_or(first.0);
         }
         // The longest stretch of lengths that are as good as the best.

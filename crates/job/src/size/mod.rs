@@ -12,7 +12,9 @@ mod remedies;
 mod rocked;
 mod turned;
 
-pub(crate) use candidates::{Candidate, Rejected, candidates, first_candidates, if_stiffness, lay_at, weigh};
+pub(crate) use candidates::{
+    Candidate, Rejected, candidates, first_candidates, if_stiffness, lay_at, weigh, weigh_alike,
+};
 pub(crate) use chance::{Chances, Errors};
 pub(crate) use cut_window::bow;
 pub use marks::{Buy, Marks};
