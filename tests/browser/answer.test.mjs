@@ -1,6 +1,7 @@
 // The page answers: the example at once, a changed number, a wrong one, on a small phone.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
+import { walk } from './lib/screens.mjs';
 import { SMALL_PHONE, openWorkshop } from './lib/workshop.mjs';
 
 let workshop;
@@ -10,11 +11,11 @@ const visit = (t, settings) => workshop.person(t, settings);
 
 test('the example is answered at first load, on the first screen of a small phone', async (t) => {
   const person = await visit(t);
-  // The study of this run: works from where the pipe is 76 mm away up to 542, the middle of the quiet part is 484.
+  // The study of this run, under rock: works up to 532, without a warning 457 to 507; the middle of that is 482.
   assert.equal(await person.cutLength(), '485 mm, 19 1/8 in');
-  assert.match(await person.verdict(), /^Fits standing still; rocking not checked, heat not checked/);
+  assert.match(await person.verdict(), /^Fits, standing and rocking, heat not checked/);
   const { page } = person;
-  for (const text of [/^Fits standing still/, /^Lengths that work/, /not for fuel, brake/, /Never open a hot cooling system/]) {
+  for (const text of [/^Fits, standing/, /^Lengths that work/, /not for fuel, brake/, /Never open a hot cooling system/]) {
     const box = await page.getByText(text).first().boundingBox();
     assert.ok(box.y + box.height <= 640, `${text} ends at ${box.y + box.height}`);
   }
@@ -29,7 +30,7 @@ test('one number changed gives another answer, in inches with fractions, with a 
   await person.type('Spigot A', 'how far the hose goes on', '40');
   await person.seeCutLength('495 mm, 19 1/2 in');
   await person.type('Spigot A', 'how far the hose goes on', '1 9/16 in');
-  await person.seeCutLength('495 mm, 19 1/2 in');
+  await person.seeCutLength('490 mm, 19 5/16 in'); // 39.7 mm: the middle is 491.6.
   await person.type('Spigot A', 'how far the hose goes on', '40,0');
   await person.seeCutLength('495 mm, 19 1/2 in');
   await person.type('Spigot A', 'how far the hose goes on', '30');
@@ -102,15 +103,62 @@ test('what was not checked is one row with its reasons below, and what opens is 
   const checked = page.locator('section').filter({ has: page.getByRole('heading', { name: 'What was checked' }) });
   const row = checked.getByRole('listitem').filter({ hasText: /Not checked/ });
   assert.equal(await row.count(), 1);
-  for (const name of ['Heat of the skin', 'Rocking engine', 'Flow']) assert.match(await row.getByRole('heading').textContent(), new RegExp(name));
-  assert.ok(!(await row.getByText(/^Rocking engine: how the hose lies/).isVisible()), 'folded');
+  for (const name of ['Heat of the skin', 'Getting it on', 'Flow']) assert.match(await row.getByRole('heading').textContent(), new RegExp(name));
+  assert.ok(!(await row.getByText(/^Getting it on: needs how far/).isVisible()), 'folded');
   await row.getByText('Why not?').click();
-  await row.getByText(/^Rocking engine: how the hose lies/).waitFor();
+  await row.getByText(/^Getting it on: needs how far/).waitFor();
   for (const name of ['Pull on the spigot: heater core', 'Bending load on the spigot: heater core']) {
     assert.equal(await checked.getByRole('heading', { name }).count(), 1, name);
   }
   // 48 px: what the page's own rules ask of everything that is pressed.
   for (const how of await checked.getByText('How do you know?').all()) assert.ok((await how.boundingBox()).height >= 48, 'too small');
+});
+
+test('rocking is asked for where it matters, said with one tap, and then told with where the engine stood', async (t) => {
+  const person = await visit(t);
+  await person.tapAll(['Measure one hose', '16', 'A points right', 'Now place B', ...walk(210, 'right'), ...walk(280, 'away'), ...walk(70, 'up'), 'B points to you', 'Show the cut']);
+  await person.hear(/rocking not checked/);
+  await person.tap('Say how far the engine rocks');
+  await person.page.getByRole('button', { name: /^The mounts are sound/ }).click();
+  await person.hear(/^Fits, standing and rocking/);
+  await person.hear(/With the engine .*15 mm/);
+  assert.deepEqual((await person.job()).runs[0].rock_mm, [15, 15, 15]);
+  assert.deepEqual(person.complaints, []);
+});
+
+test('a way to lie is picked with one tap, judged alone, kept in the link, and left open again', async (t) => {
+  const person = await visit(t);
+  await person.tapAll(['Measure one hose', '16', 'A points right', 'Now place B', ...walk(200, 'right'), ...walk(90, 'up'), 'The rest is in line', 'B points left', 'Show the cut']);
+  await person.hear('It can lie in more than one way');
+  const { page } = person;
+  const ways = page.locator('section').filter({ has: page.getByRole('heading', { name: 'It can lie in more than one way' }) });
+  assert.equal(await ways.getByRole('listitem').count(), 2);
+  const name = await ways.getByRole('listitem').nth(1).getByRole('heading').textContent();
+  await ways.getByRole('listitem').nth(1).getByRole('button', { name: 'Lay it so' }).click();
+  await person.hear(/You picked a way/);
+  assert.equal((await person.job()).runs[0].bows.length, 3);
+  await person.comeBack();
+  await person.hear(/You picked a way/);
+  const shown = ways.getByRole('listitem').filter({ hasText: 'Shown.' });
+  assert.equal(await shown.getByRole('heading').textContent(), name);
+  await person.tap('Judge every way again');
+  await person.hear(/Which of them it takes is chance/);
+  assert.deepEqual(person.complaints, []);
+});
+
+test('where no length works something that helps is taken with one tap and taken away again', async (t) => {
+  const person = await visit(t);
+  await person.tapAll(['Measure one hose', '16', 'A points right', 'Now place B', ...walk(60, 'up'), 'The rest is in line', 'B points right', 'Show the cut']);
+  await person.hear(/^No length works/);
+  await person.hear('What would help');
+  await person.page.getByRole('button', { name: 'Try this on the run' }).first().click();
+  await person.hear(/^Fits standing still/);
+  assert.ok((await person.job()).runs[0].elbows.length > 0);
+  // What was measured stands as it was.
+  assert.deepEqual((await person.job()).runs[0].from.at_mm, [0, 0, 0]);
+  await person.tap('Elbow with a joiner: take it away');
+  await person.hear(/^No length works/);
+  assert.deepEqual(person.complaints, []);
 });
 
 test('a solver that breaks says so with the link to pass on, is started anew, and answers the next question', async (t) => {

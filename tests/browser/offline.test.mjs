@@ -166,7 +166,7 @@ test('what was typed comes back after a reload at once, with what cannot be read
   assert.match(await person.wrongWith('Spigot A', 'outside diameter'), /marks the decimals, once only/);
   assert.equal(await person.reads('Spigot A', 'how far the hose goes on'), '1 9/16');
   await person.type('Spigot A', 'outside diameter', '16 mm');
-  await person.seeCutLength('19 1/2 in, 495 mm');
+  await person.seeCutLength('19 5/16 in, 490 mm');
   assert.deepEqual(person.complaints, []);
 });
 

@@ -62,8 +62,8 @@ test('the sheet holds what the work needs', async (t) => {
   const person = await visit(t);
   const sheet = await onPaper(person);
   await sheet.waitFor();
-  for (const text of ['Hosewright: heater flow', 'invented estate car', /Fits standing still; rocking not checked/, 'Cut by', 'Date', 'Offered up',
-    'This is an estimate: offer the hose up', 'Never open a hot cooling system', /^Not checked: .*Rocking engine/, /^What this does not know: the fabric/]) {
+  for (const text of ['Hosewright: heater flow', 'invented estate car', /Fits, standing and rocking, heat not checked/, 'Cut by', 'Date', 'Offered up',
+    'This is an estimate: offer the hose up', 'Never open a hot cooling system', /^Not checked: .*Heat of the skin/, /^What this does not know: the fabric/]) {
     await sheet.getByText(text).first().waitFor();
   }
   // Whatever is cut or bought, in both units. By hand: 485/25.4 is 19 1.5/16, 455/25.4 is 17 14.6/16.

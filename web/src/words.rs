@@ -124,6 +124,7 @@ pub(crate) const BOTH_UNITS: &str = "What is cut or bought is in mm and, in brac
 pub(crate) const NO_CUT: &str = "There is nothing to mark, cut or buy.";
 pub(crate) const DO_NOT_CUT: &str = "Do not cut to this sheet.";
 pub(crate) const TRIED: &str = "This cut was tried by hand; it is not the one suggested.";
+pub(crate) const PASSES_TOO: &str = "Passes as well:";
 pub(crate) const TO_BUY: &str = "Hose and clamps to buy";
 pub(crate) const BEFORE: &str = "Before you begin";
 pub(crate) const ENTERED: &str = "The measurements as entered";

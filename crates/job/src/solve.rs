@@ -44,12 +44,23 @@ impl SolvedRun {
         }
     }
 
-    /// The best candidate: chances, remedies and the like.
-    fn deepen(&mut self, job: &Job, stock: &Stock) {
+    /// The chances of the best candidate and of those that lie as it does, and with them their cut; those of `known`, if that
+    /// lies as the best does.
+    fn weigh(&mut self, known: Option<&Candidate>, job: &Job, stock: &Stock) {
         let (run, conditions) = (&self.run, &job.conditions);
         let Some((best, others)) = self.candidates.split_first_mut() else { return };
-        weigh(best, run, conditions, stock);
-        others.iter_mut().for_each(|other| weigh_alike(other, best, run, conditions, stock));
+        if !known.is_some_and(|known| weigh_alike(best, known, run, conditions, stock)) {
+            weigh(best, run, conditions, stock);
+        }
+        for other in others {
+            weigh_alike(other, best, run, conditions, stock);
+        }
+    }
+
+    /// What takes longer, for the best candidate: remedies and the like.
+    fn deepen(&mut self, job: &Job, stock: &Stock) {
+        let (run, conditions) = (&self.run, &job.conditions);
+        let Some(best) = self.candidates.first() else { return };
         let works = !best.sound.is_empty() && best.chances.as_ref().is_none_or(|chances| chances.best() >= GOOD_CHANCE);
         self.if_stiffness = if_stiffness(run, conditions, stock, &best.hose);
         self.wanted = wanted(run, &best.hose);
@@ -75,6 +86,8 @@ pub struct Work {
     job: Job,
     /// The cuts that are to be tried, one for each run.
     tried: Vec<Option<Length>>,
+    /// The first hose of every run, once it was told.
+    first: Vec<Candidate>,
     solved: Vec<SolvedRun>,
     /// Whether all that takes longer is known, too.
     deep: bool,
@@ -85,7 +98,7 @@ impl Work {
     #[must_use]
     pub fn begin(mut job: Job) -> Self {
         let tried = job.runs.iter_mut().map(|run| run.try_cut.take()).collect();
-        Self { job, tried, solved: Vec::new(), deep: false }
+        Self { job, tried, first: Vec::new(), solved: Vec::new(), deep: false }
     }
 
     /// Whether the job is the same but for the cuts that are tried.
@@ -108,19 +121,23 @@ impl Work {
     /// What can be shown first: for every run the hoses of the first size that goes on it.
     ///
     /// `None` unless the best of them passes: what does better, or comes nearest, is only known when all have been tried.
-    #[must_use]
-    pub fn first(&self, stock: &Stock) -> Option<Report> {
+    pub fn first(&mut self, stock: &Stock) -> Option<Report> {
         let first = |(run, cut): (&Run, &Option<Length>)| {
             let found = first_candidates(run, &self.job.conditions, stock);
-            let solved = SolvedRun::new(run.clone(), found, Vec::new()).at(*cut, &self.job, stock);
+            let mut solved = SolvedRun::new(run.clone(), found, Vec::new());
             solved.candidates.first().filter(|best| best.verdict() != Verdict::Fail)?;
-            Some(solved)
+            solved.weigh(None, &self.job, stock);
+            let tried = solved.at(*cut, &self.job, stock);
+            tried.candidates.first().filter(|best| best.verdict() != Verdict::Fail)?;
+            Some((solved, tried))
         };
         let solved = self.job.runs.iter().zip(&self.tried).map(first).collect::<Option<Vec<_>>>()?;
-        (!solved.is_empty()).then(|| tell::tell(&solved, stock))
+        let (solved, tried): (Vec<_>, Vec<_>) = solved.into_iter().unzip();
+        self.first = solved.into_iter().filter_map(|run| run.candidates.into_iter().next()).collect();
+        (!tried.is_empty()).then(|| tell::tell(&tried, stock))
     }
 
-    /// Every hose that could serve, without what takes longer: chances, and what would help.
+    /// Every hose that could serve, without what takes longer: what would help, and how the lengths move with the stiffness.
     pub fn broad(&mut self, stock: &Stock) -> Report {
         if self.solved.is_empty() {
             let solve = |run: &Run| {
@@ -128,6 +145,9 @@ impl Work {
                 SolvedRun::new(run.clone(), found, rejected)
             };
             self.solved = self.job.runs.iter().map(solve).collect();
+            for (k, run) in self.solved.iter_mut().enumerate() {
+                run.weigh(self.first.get(k), &self.job, stock);
+            }
         }
         self.told(stock)
     }

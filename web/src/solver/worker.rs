@@ -57,7 +57,7 @@ struct AtWork {
 impl AtWork {
     fn begin(self: &Rc<Self>, ticket: u32, job: &str) {
         self.next.borrow_mut().take();
-        let answering = match Answering::begin(job, self.known.borrow_mut().take()) {
+        let mut answering = match Answering::begin(job, self.known.borrow_mut().take()) {
             Ok(answering) => answering,
             Err(why) => return say(&scope(), &Tell::Fault { ticket, text: why.to_string() }),
         };

@@ -13,6 +13,9 @@ const WIDTH: f64 = 180.0;
 /// A chance below this wants another way of cutting; the report warns below it, too.
 const GOOD: f64 = 0.8;
 
+/// From this chance on errors do not matter.
+const ALL: f64 = 0.995;
+
 /// Where a length stands on the bar.
 #[derive(Clone, Copy, Debug, PartialEq)]
 struct Axis {
@@ -134,9 +137,10 @@ fn curve(axis: Axis, chances: &[[f64; 2]]) -> String {
 
 /// The chance of the cut in words, and what to do about a poor one.
 fn chance(best: &CandidateReport, unit: LengthUnit) -> Option<String> {
-    let chance = best.chance?;
+    // Where nearly all pass there is nothing to say.
+    let chance = best.chance.filter(|chance| *chance < ALL)?;
     let of = (100.0 * chance).round();
-    let said = format!(" If tape and eye err as they may, {of} of 100 pass (the curve).");
+    let said = format!(" With errors of tape and eye {of} of 100 pass.");
     let long = best
         .cut_window_mm
         .filter(|_| chance < GOOD)

@@ -7,7 +7,7 @@ use crate::el::{El, Node, circle, el, label, many, note, section, stroke};
 use crate::form::stand::Stand;
 use crate::words;
 use job::input::{FormInput, NeighbourInput, RunInput};
-use job::{CandidateReport, LieReport};
+use job::{CandidateReport, LieReport, WayReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
 
@@ -43,7 +43,11 @@ pub(crate) fn drawings(
         let width = format!("{:.1}%", 100.0 * frame.width / widest);
         el("figure")
             .class("view")
-            .put(one_view(run, lie, outside, touched, (view, &frame), width, widest / 328.0))
+            .put(one_view(run, lie, outside, touched, (view, &frame), width, widest / 328.0).put_all(others(
+                best,
+                view,
+                widest / 328.0,
+            )))
             .put(el("figcaption").put(view.caption()))
     });
     section(words::LIES)
@@ -52,6 +56,15 @@ pub(crate) fn drawings(
             note(format!("It bows {} out of the straight line from mouth to mouth. ", length(lie.bow_mm, unit)))
                 .put("All three to one scale. The blue stroke marks the place you touched along the hose, at first the tightest bend. Dots are the gripped seats."),
         )
+}
+
+/// The other ways in which the hose could lie, as broken lines.
+fn others(best: &CandidateReport, view: View, px: f64) -> Vec<El> {
+    let ways = best.ways_to_lie.iter().filter(|way| !way.told);
+    let line = |way: &WayReport| {
+        stroke("centre", &path(view, &way.points_mm), 1.6 * px).attr("stroke-dasharray", format!("{0} {0}", 4.0 * px))
+    };
+    ways.map(line).collect()
 }
 
 /// One view, as wide as `width` says.

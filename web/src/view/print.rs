@@ -12,7 +12,7 @@ use crate::send::{code_of, link_of};
 use crate::words;
 use gloo_events::EventListener;
 use job::input::RunInput;
-use job::{CandidateReport, LieReport, Problem, RunReport};
+use job::{CandidateReport, FindingReport, LieReport, Problem, RunReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
 
@@ -215,6 +215,16 @@ fn to_get(best: &CandidateReport) -> Node {
 /// What was checked; what was not stands in one line at the end.
 fn checked(best: &CandidateReport, unit: LengthUnit) -> Node {
     let (done, not) = sorted(&best.findings);
+    // What passes and has no figure to be kept in mind stands in one line below.
+    let plain = |finding: &&FindingReport| {
+        let checks = ["load", "rock", "sag", "air trap", "support", "snap"];
+        finding.verdict == "pass" && checks.contains(&finding.check.as_str())
+    };
+    let (passed, done): (Vec<_>, Vec<_>) = done.into_iter().partition(plain);
+    let too = (!passed.is_empty()).then(|| {
+        let names: Vec<_> = passed.iter().map(|finding| name(finding)).collect();
+        el("p").put(mark("pass")).put(" ").put(el("span").put(format!("{} {}.", words::PASSES_TOO, names.join("; "))))
+    });
     let rows = done
         .into_iter()
         .map(|finding| {
@@ -229,7 +239,7 @@ fn checked(best: &CandidateReport, unit: LengthUnit) -> Node {
         .collect();
     let not = (!not.is_empty())
         .then(|| el("p").put(mark("not checked")).put(" ").put(el("span").put(not_checked(&not)).put(".")));
-    many![div("found").put(table(&["", "What", "Found", "Limit", "Why"], rows)), not]
+    many![div("found").put(table(&["", "What", "Found", "Limit", "Why"], rows)), too, " ", not]
 }
 
 /// The measurements as they stand in the form, a paragraph to a group. What is not known is left out.

@@ -222,21 +222,23 @@ pub(crate) fn weigh(candidate: &mut Candidate, run: &Run, conditions: &Condition
     candidate.chances = Some(chances);
 }
 
-/// Gives a candidate the chances and the cut of another that lies alike: of one bore and wall.
+/// Gives a candidate the chances and the cut of another that lies alike, being of one bore and wall. False if it is not.
 pub(crate) fn weigh_alike(
     candidate: &mut Candidate,
     other: &Candidate,
     run: &Run,
     conditions: &Conditions,
     stock: &Stock,
-) {
+) -> bool {
     let (a, b) = (&candidate.hose, &other.hose);
-    if a.bore == b.bore && a.outside == b.outside && a.wire_supported == b.wire_supported {
+    let alike = a.bore == b.bore && a.outside == b.outside && a.wire_supported == b.wire_supported;
+    if alike {
         candidate.chances.clone_from(&other.chances);
         if candidate.cut != other.cut {
             lay_at(candidate, other.cut, run, conditions, stock);
         }
     }
+    alike
 }
 
 /// Lays a candidate at another cut.

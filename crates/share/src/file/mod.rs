@@ -176,9 +176,9 @@ impl Answering {
     }
 
     /// As [`job::Work::first`].
-    #[must_use]
-    pub fn first(&self, stock: &stock::Stock) -> Option<Report> {
-        Some(self.told(self.work.first(stock)?))
+    pub fn first(&mut self, stock: &stock::Stock) -> Option<Report> {
+        let report = self.work.first(stock)?;
+        Some(self.told(report))
     }
 
     /// As [`job::Work::broad`].
