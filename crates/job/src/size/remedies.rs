@@ -26,6 +26,8 @@ const ELBOW_INSIDE: f64 = 1.0;
 const WIRE_LEAST: f64 = 1.5;
 /// A clip is set so much further from a thing than is wanted, mm; our choice.
 const CLIP_FURTHER: f64 = 15.0;
+/// A clip must leave no more than this part of the sag; our choice.
+const HANGS_LESS: f64 = 0.7;
 /// Halvings in the search for the widest bend radius that still does.
 const HALVINGS: u32 = 6;
 /// A remedy for a run that works but forgives little must give at least so much more room.
@@ -89,6 +91,12 @@ fn warns(candidate: &Candidate) -> usize {
     candidate.at.findings.iter().filter(|finding| finding.verdict == Verdict::Warn).count()
 }
 
+/// How far it hangs below both ends, mm.
+fn sag(candidate: &Candidate) -> f64 {
+    let found = candidate.at.findings.iter().find(|finding| finding.check == Check::Sag);
+    found.and_then(|finding| finding.actual).unwrap_or(0.0)
+}
+
 /// The way from a thing at a place near it: where the distance grows fastest.
 fn away_from(thing: &Neighbour, p: Vec3) -> Option<Vec3> {
     const STEP: f64 = 0.5;
@@ -112,7 +120,8 @@ impl Trial<'_> {
         let candidate = candidates(&run, self.conditions, self.stock).0.pop()?;
         let room = |candidate: &Candidate| candidate.sound.first().map_or(0.0, |window| window.width().as_mm());
         let more_room = room(&candidate) > MORE_ROOM * room(self.best);
-        let calmer = !self.best.sound.is_empty() && warns(&candidate) < warns(self.best);
+        let hangs_less = sag(&candidate) < HANGS_LESS * sag(self.best) && warns(&candidate) <= warns(self.best);
+        let calmer = !self.best.sound.is_empty() && (warns(&candidate) < warns(self.best) || hangs_less);
         let helps = candidate.verdict() != Verdict::Fail && (more_room || calmer);
         helps.then_some(Remedy { what, laid: Some((run, candidate)) })
     }
