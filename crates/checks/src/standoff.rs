@@ -126,7 +126,7 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
             (Verdict::Warn, Kind::Moving) => {
                 "as far as you asked, but nearer than the published distance from something that moves"
             }
-            (Verdict::Warn, Kind::Sharp) => "near enough to be cut when things shake",
+            (Verdict::Warn, Kind::Sharp) => "near enough to be cut when things shake: put a sleeve over the hose there",
             (Verdict::Warn, _) => "near enough to rub when things shake",
             _ => "keeps clear, standing still",
         };

@@ -6,7 +6,7 @@ use super::projection::{Frame, Point, View, path, rim};
 use crate::el::{El, Node, circle, el, label, many, note, section, stroke};
 use crate::form::stand::Stand;
 use crate::words;
-use job::input::{FormInput, NeighbourInput, RunInput};
+use job::input::{ElbowInput, EndInput, FormInput, NeighbourInput, RunInput};
 use job::{CandidateReport, LieReport, WayReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
@@ -58,6 +58,19 @@ pub(crate) fn drawings(
         )
 }
 
+/// An elbow on a spigot, by its corner, to where the hose goes on from the joiner.
+fn elbow_line(elbow: &ElbowInput, run: &RunInput, lie: &LieReport) -> [Point; 3] {
+    let (spigot, to) = match elbow.end {
+        EndInput::A => (&run.from, lie.points_mm.first()),
+        EndInput::B => (&run.to, lie.points_mm.last()),
+    };
+    // As the report puts it there: the wall of the elbow is taken as 4 mm.
+    let radius = elbow.inside_mm + spigot.spigot_mm / 2.0 + 4.0;
+    let half = (0.5 * elbow.bend_deg).clamp(0.0, 80.0).to_radians();
+    let corner = along(spigot.at_mm, spigot.points, elbow.leg_mm + radius * libm::tan(half));
+    [spigot.at_mm, corner, to.copied().unwrap_or(corner)]
+}
+
 /// The other ways in which the hose could lie, as broken lines.
 fn others(best: &CandidateReport, view: View, px: f64) -> Vec<El> {
     let ways = best.ways_to_lie.iter().filter(|way| !way.told);
@@ -97,6 +110,7 @@ pub(super) fn one_view(
     let spigots = [(&run.from, "A"), (&run.to, "B")];
     let hose = line(&lie.points_mm);
     let stubs: Vec<(String, f64)> = spigots.iter().map(|(s, _)| (line(&stub(s)), s.spigot_mm)).collect();
+    let elbows: Vec<String> = run.elbows.iter().map(|elbow| line(&elbow_line(elbow, run, lie))).collect();
     let seats: Vec<String> = spigots.iter().map(|(s, _)| line(&seat(s))).collect();
     let letters: Vec<((f64, f64), &str)> = spigots.iter().map(|(s, name)| (view.flat(stub(s)[0]), *name)).collect();
     let names: Vec<((f64, f64), String)> =
@@ -121,6 +135,7 @@ pub(super) fn one_view(
         .put_all(things)
         .put_all(stubs.iter().map(|(d, thick)| pipe(d, *thick, 3.0 * px)))
         .put_all(seats.iter().map(|d| stroke("wide ink", d, outside + 2.0 * px)))
+        .put_all(elbows.iter().map(|d| pipe(d, outside, 5.0 * px)))
         .put(stroke("wide halo", &hose, outside + 10.0 * px))
         .put(pipe(&hose, outside, 5.0 * px))
         .put_all(seats.iter().map(|d| {

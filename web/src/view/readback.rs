@@ -4,9 +4,12 @@ use super::{length, minus};
 use crate::el::{El, el, section};
 use crate::form::stand::{self, Stand, Way};
 use crate::words;
-use job::input::{BeadInput, FormInput, KindInput, NeighbourInput, OnInput, RunInput, SpigotInput, Triple};
-use quantity::Temperature;
-use quantity::text::{LengthUnit, TemperatureUnit, print_temperature};
+use job::input::{
+    BeadInput, ElbowInput, EndInput, FormInput, KindInput, NeighbourInput, OnInput, RunInput, SpigotInput, Triple,
+    ViaInput,
+};
+use quantity::text::{LengthUnit, TemperatureUnit, print_angle, print_temperature};
+use quantity::{Angle, Temperature};
 
 /// The paragraph.
 pub(crate) fn read_back(run: &RunInput, unit: LengthUnit) -> El {
@@ -44,6 +47,19 @@ impl Reader {
             ),
         ];
         sentences.extend(run.neighbours.iter().map(|thing| self.thing(thing, run.from.at_mm)));
+        let from_a = |at: Triple| self.apart(stand::minus(at, run.from.at_mm));
+        let clip = |via: &ViaInput| {
+            format!("On the way it passes a {}{}; from A's mouth: {}.", via.holds, on(via.on), from_a(via.at_mm))
+        };
+        sentences.extend(run.via.iter().map(clip));
+        sentences.extend(run.elbows.iter().map(|elbow| self.elbow(elbow)));
+        for (letter, end) in [("A", &run.from), ("B", &run.to)] {
+            let turned = end.turned_deg.map(|turn| format!("Spigot {letter} is to be turned by {}.", degrees(turn)));
+            sentences.extend(turned);
+        }
+        if run.bows.is_some() {
+            sentences.push("The hose is to be led to lie one of its ways, the one shown.".to_owned());
+        }
         if let Some([x, y, z]) = run.rock_mm {
             sentences.push(format!(
                 "The engine rocks {} fore and aft, {} side to side, {} up and down, each way.",
@@ -53,6 +69,18 @@ impl Reader {
             ));
         }
         sentences
+    }
+
+    fn elbow(self, elbow: &ElbowInput) -> String {
+        let end = if elbow.end == EndInput::A { "A" } else { "B" };
+        format!(
+            "On {end} stands an elbow of {} with a joiner: {} straight, inside radius {}, {} straight, bent {}.",
+            degrees(elbow.bend_deg),
+            self.length(elbow.leg_mm),
+            self.length(elbow.inside_mm),
+            self.length(elbow.far_leg_mm),
+            self.stand.direction(elbow.towards)
+        )
     }
 
     fn spigot(self, spigot: &SpigotInput, nameless: &str) -> String {
@@ -143,6 +171,10 @@ impl Reader {
     }
 }
 
+fn degrees(degrees: f64) -> String {
+    minus(print_angle(Angle::degrees(degrees)))
+}
+
 fn heat(celsius: f64) -> String {
     minus(print_temperature(Temperature::celsius(celsius), TemperatureUnit::Celsius))
 }
@@ -161,6 +193,32 @@ mod tests {
 
     fn example() -> RunInput {
         share::read(crate::example::EXAMPLE).expect("a job").input.runs.remove(0)
+    }
+
+    #[test]
+    fn what_was_added_to_a_run_is_read_back_too() {
+        let mut run = example();
+        run.via.push(ViaInput {
+            at_mm: [-100.0, 160.0, 40.0],
+            holds: "P-clip".to_owned(),
+            on: Some(OnInput::Body),
+            along: None,
+        });
+        run.elbows.push(ElbowInput {
+            end: EndInput::B,
+            leg_mm: 40.0,
+            bend_deg: 90.0,
+            towards: [0.0, 0.0, 1.0],
+            inside_mm: 16.0,
+            far_leg_mm: 35.0,
+        });
+        let said = Reader { stand: stand_of(&run), unit: LengthUnit::Millimetre }.run(&run);
+        // The person is at the front: back is further away, the car's left is right.
+        let clip = "On the way it passes a P-clip, on the body; from A's mouth: 160 mm right, 100 mm further away, 40 mm higher.";
+        assert!(said.iter().any(|line| line == clip), "{said:?}");
+        let elbow =
+            "On B stands an elbow of 90° with a joiner: 40 mm straight, inside radius 16 mm, 35 mm straight, bent up.";
+        assert!(said.iter().any(|line| line == elbow), "{said:?}");
     }
 
     #[test]
