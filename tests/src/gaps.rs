@@ -1,7 +1,8 @@
 //! The gaps told all along the hose, held against distances to many points of the things, and against the findings.
 
-use crate::cases::{answer, best, example, only, text};
+use crate::cases::{answer, best, changed, example, only, text};
 use job::input::FormInput;
+use serde_json::json;
 
 /// Distance to the nearest of many points.
 fn nearest_of(samples: &[[f64; 3]], p: [f64; 3]) -> f64 {
@@ -19,7 +20,22 @@ fn samples(form: &FormInput) -> (Vec<[f64; 3]>, f64) {
             ((0..=2000).map(|k| at(f64::from(k) / 2000.0)).collect(), diameter_mm / 2.0)
         }
         FormInput::Ball { at_mm, diameter_mm } => (vec![*at_mm], diameter_mm / 2.0),
-        FormInput::Disc { .. } => unimplemented!("the example has none"),
+        // The one of the test: its axle along x. Both faces and the rim between them.
+        FormInput::Disc { at_mm, diameter_mm, thick_mm, .. } => {
+            let mut all = Vec::new();
+            for face in 0..=10 {
+                let x = at_mm[0] + (f64::from(face) / 10.0 - 0.5) * thick_mm;
+                for turn in 0..720 {
+                    let (sin, cos) = libm::sincos(f64::from(turn).to_radians() / 2.0);
+                    let rings = if face == 0 || face == 10 { 0..=60 } else { 60..=60 };
+                    all.extend(rings.map(|ring| {
+                        let out = f64::from(ring) / 120.0 * diameter_mm;
+                        [x, at_mm[1] + out * cos, at_mm[2] + out * sin]
+                    }));
+                }
+            }
+            (all, 0.0)
+        }
         FormInput::Box { from_mm, to_mm } => {
             let grid = |i: usize| {
                 let (lo, hi) = (from_mm[i].min(to_mm[i]), from_mm[i].max(to_mm[i]));
@@ -38,8 +54,13 @@ fn samples(form: &FormInput) -> (Vec<[f64; 3]>, f64) {
 
 #[test]
 fn the_gaps_all_along_are_those_of_the_points_told_to_the_things_typed() {
-    let run = &share::read(&example()).expect("a job file").input.runs[0];
-    let told = answer(&example());
+    let text = changed(&example(), |job| {
+        let disc = json!({ "at_mm": [-120, -40, -60], "along": [1, 0, 0], "diameter_mm": 180, "thick_mm": 30 });
+        let fan = json!({ "name": "fan", "kind": "moving", "on": "engine", "shape": { "disc": disc } });
+        job["runs"][0]["neighbours"].as_array_mut().expect("things").push(fan);
+    });
+    let run = &share::read(&text).expect("a job file").input.runs[0];
+    let told = answer(&text);
     let best = only(&told);
     let lie = best.lie.as_ref().expect("it lies");
     assert_eq!(lie.gaps.len(), run.neighbours.len());

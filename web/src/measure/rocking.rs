@@ -7,11 +7,10 @@ use crate::words;
 use leptos::prelude::*;
 use share::json::Value;
 
-/// What one can know of the mounts without a tape, mm each way. Common practice, after clearances builders leave: 10 to 15 mm
-/// about a sound engine, more about a loose one.
+/// What one can know of the mounts without a tape, mm each way.
 const MOUNTS: [(&str, &str, f64); 3] = [
-    ("The mounts are sound", "15 mm each way", 15.0),
-    ("The mounts are tired", "25 mm each way", 25.0),
+    ("The mounts are sound", "15 mm each way: common practice", 15.0),
+    ("The mounts are tired", "25 mm each way: our choice", 25.0),
     ("Nothing moves", "both ends on one part, or no engine", 0.0),
 ];
 
