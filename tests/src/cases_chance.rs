@@ -35,7 +35,8 @@ fn within_cone(draw: &mut Draw, about: Vec3, most: f64) -> Vec3 {
     about * cos + side * sin
 }
 
-/// The part of random draws in which a cut of the example passes: reach, bend, 76 mm from the pipe, no touch of the tray.
+/// The part of random draws in which a cut of the example passes: reach, bend, no touch of the tray, and 26 mm from the pipe,
+/// where a hose for 150 °C beside a pipe of 400 °C is as hot as it may be (`reference/heat/hose_required_gap.csv`).
 fn drawn(cut: f64, tape: f64, angle: f64) -> f64 {
     let (mut draw, mut solver, section) = (Draw(91), Solver::new(), section());
     let passes = |_: &u32| {
@@ -48,7 +49,7 @@ fn drawn(cut: f64, tape: f64, angle: f64) -> f64 {
         let Ok(lie) = solver.rest(&ends, length, &section) else { return false };
         let clear = (0..=200).all(|k| {
             let (pipe, tray) = gaps(lie.point_at(lie.length() * f64::from(k) / 200.0));
-            pipe >= 76.0 && tray >= 0.0
+            pipe >= 26.0 && tray >= 0.0
         });
         clear && 1.0 / lie.peak().curvature.max(1e-9) - 12.0 >= 47.7
     };

@@ -50,30 +50,37 @@ fn the_example_at_485_is_that_of_the_study() {
 }
 
 #[test]
-fn the_example_begins_where_the_pipe_is_76_away_and_ends_where_the_tray_is_touched() {
-    let standing = changed(&example(), |job| job["runs"][0]["rock_mm"] = json!([0, 0, 0]));
+fn the_example_begins_where_the_skin_is_too_hot_and_ends_where_the_tray_is_touched() {
+    // Of hose for 125 °C, the study: at rest free of fails 444 to 542 cut.
+    let standing = changed(&example(), |job| {
+        job["runs"][0]["rock_mm"] = json!([0, 0, 0]);
+        job["runs"][0]["hose"] = json!({ "bore_mm": 16, "wall_mm": 4, "rubber": "EPDM", "class": "D-1" });
+    });
     let report = answer(&standing);
     let [lo, hi] = only(&report).cut_window_mm.expect("a window");
-    // The study: 542 cut at rest is the longest free of fails.
+    near(lo, 444.0, 1.0, "shortest");
     near(hi, 542.0, 1.0, "longest");
     assert!(only(&report).more_windows_mm.is_empty() && only(&report).ways == 1);
     let at = |cut: f64| answer(&tried(&standing, cut));
     let touching = at(hi);
     near(actual(only(&touching), "standoff", "battery tray"), 0.0, 0.3, "it touches the tray");
     let [shorter, edge, longer] = [at(lo - 2.0), at(lo), at(lo + 2.0)];
-    near(gap(only(&edge), [-190.0, 75.0], RADII), 76.0, 0.3, "measured on the lie");
-    assert_eq!(verdict(only(&shorter), "standoff", "exhaust pipe"), "fail");
-    assert_eq!(verdict(only(&longer), "standoff", "exhaust pipe"), "pass");
-    for (beyond, thing) in
-        [(&only(&report).shorter_fails, "exhaust pipe"), (&only(&report).longer_fails, "battery tray")]
-    {
+    // `reference/heat/hose_required_gap.csv`: 69 mm from a pipe of 400 °C the skin is at 125 °C.
+    near(gap(only(&edge), [-190.0, 75.0], RADII), 69.0, 0.7, "measured on the lie");
+    near(finding(only(&edge), "heat", "exhaust pipe").standoff_needed_mm.expect("a gap"), 69.0, 0.6, "standoff needed");
+    near(actual(only(&edge), "heat", "exhaust pipe"), 125.0, 0.2, "the skin");
+    assert_eq!(verdict(only(&shorter), "heat", "exhaust pipe"), "fail");
+    assert_eq!(verdict(only(&longer), "heat", "exhaust pipe"), "warn");
+    assert_eq!(verdict(only(&longer), "standoff", "exhaust pipe"), "warn", "nearer than 76 mm");
+    for (beyond, check, thing) in [
+        (&only(&report).shorter_fails, "heat", "exhaust pipe"),
+        (&only(&report).longer_fails, "standoff", "battery tray"),
+    ] {
         let beyond = beyond.as_ref().expect("something fails there");
-        assert_eq!(
-            (beyond.check.as_str(), beyond.about.as_str(), beyond.verdict.as_str()),
-            ("standoff", thing, "fail")
-        );
+        assert_eq!((beyond.check.as_str(), beyond.about.as_str(), beyond.verdict.as_str()), (check, thing, "fail"));
     }
-    // The calm part ends where the tray is 12 mm away (a light-aircraft service manual, 13.3.4).
+    // Of hose for 150 °C the calm part ends where the tray is 12 mm away (a light-aircraft service manual, 13.3.4).
+    let report = answer(&changed(&standing, |job| job["runs"][0]["hose"]["class"] = json!("D-3")));
     let calm = only(&report).calm_window_mm.expect("a calm part");
     near(actual(only(&at(calm[1])), "standoff", "battery tray"), 12.0, 0.3, "the calm part ends");
     let cut = only(&report).cut_mm;
@@ -82,15 +89,18 @@ fn the_example_begins_where_the_pipe_is_76_away_and_ends_where_the_tray_is_touch
 
 #[test]
 fn what_is_not_worked_out_is_said_beside_the_example() {
-    let unsaid = changed(&example(), |job| job["runs"][0]["rock_mm"] = Value::Null);
+    let unsaid = changed(&example(), |job| {
+        job["runs"][0]["rock_mm"] = Value::Null;
+        job["runs"][0]["neighbours"][0]["surface_c"] = Value::Null;
+    });
     let report = answer(&unsaid);
     for candidate in &report.runs[0].candidates {
-        for check in ["heat", "rock", "flow", "hold", "pressure"] {
-            let finding = finding(candidate, check, "");
+        for (check, about) in [("heat", "exhaust pipe"), ("rock", "")] {
+            let finding = finding(candidate, check, about);
             assert_eq!(finding.verdict, "not checked");
             assert!(finding.why.starts_with("not checked: "), "{}", finding.why);
         }
-        assert!(candidate.headline.contains("rocking not checked"), "{}", candidate.headline);
+        assert!(candidate.headline.contains("rocking not checked, heat not checked"), "{}", candidate.headline);
         assert_ne!(candidate.verdict, "pass");
     }
 }
@@ -103,16 +113,31 @@ fn past_the_hot_pipe_a_longer_cut_bows_away() {
     // By hand: the arc of 250 has its centre at (0, 250); the pipe stands 173 from it, and 250 - 12 - 25 - 173 = 40. The
     // hose hangs by 5 mm and gives up some tenths for it.
     near(actual(arc, "standoff", "exhaust pipe"), 40.0, 0.5, "at rest on the arc");
-    assert_eq!(verdict(arc, "standoff", "exhaust pipe"), "fail");
+    assert_eq!(verdict(arc, "standoff", "exhaust pipe"), "warn", "the heat decides");
     assert_eq!(finding(arc, "standoff", "exhaust pipe").allowed, Some(76.0), "a truck guide, Table 9-1: 3 in");
+    // Between the rows at 30 and 50 mm from a pipe of 450 °C in `reference/heat/hose_temperature_cases.csv`.
+    let heat = finding(arc, "heat", "exhaust pipe");
+    assert_eq!((heat.verdict.as_str(), heat.allowed), ("fail", Some(125.0)), "{heat:?}");
+    let within = |value: Option<f64>, lo: f64, hi: f64| assert!(value.is_some_and(|t| lo < t && t < hi), "{value:?}");
+    within(heat.bare_c, 146.1, 164.0);
+    within(heat.sleeve_new_c, 101.7, 104.1);
+    within(heat.sleeve_dirty_c, 114.8, 121.3);
+    // The row for 125 °C in `hose_required_gap.csv`; the gap under a sleeve is that of the hose, 2.5 mm more than the face's.
+    near(heat.standoff_needed_mm.expect("a gap"), 103.0, 0.6, "bare");
+    near(heat.standoff_needed_sleeve_new_mm.expect("a gap"), 4.0 + 2.5, 0.6, "new sleeve");
+    near(heat.standoff_needed_sleeve_dirty_mm.expect("a gap"), 22.0 + 2.5, 0.6, "dirty sleeve");
     let place = finding(arc, "standoff", "exhaust pipe").at_mm.expect("a place");
     near(place, 125.0 * std::f64::consts::PI / 2.0, 2.0, "half way, by symmetry");
-    assert_eq!(verdict(arc, "heat", ""), "not checked");
+    // A new sleeve passes; a dirty one is within 20 K of what the rubber bears.
+    for (sleeve, says) in [("new", "pass"), ("dirty", "warn")] {
+        let sleeved = changed(&job, |job| job["runs"][1]["sleeve"] = json!(sleeve));
+        assert_eq!(verdict(best(run(&answer(&sleeved), "quarter circle")), "heat", "exhaust pipe"), says);
+    }
     let sized = best(run(&report, "sized"));
     let [lo, _] = sized.cut_window_mm.expect("the kink allows it");
     assert!(lo > 125.0 * std::f64::consts::PI + 60.0, "a longer cut: {lo}");
     let edge = answer(&tried(&job, lo));
-    near(gap(best(run(&edge, "sized")), [122.329_473, 127.670_527], RADII), 76.0, 0.5, "measured on the lie");
+    near(gap(best(run(&edge, "sized")), [122.329_473, 127.670_527], RADII), 103.0, 0.8, "measured on the lie");
 }
 
 #[test]

@@ -1,23 +1,11 @@
 //! Kink: Brazier's radius against a table, a finite-element study, and what is told of a bend.
 
 use crate::cases::{answer, finding, job, near, only};
+use crate::table::rows;
 use job::FindingReport;
 use quantity::Length;
 use serde_json::json;
-use std::collections::BTreeMap;
 use stock::{Hose, OwnHose, Stock};
-
-/// Rows of a table below its comments, by column; cells that are no number, or missing, are left out.
-fn rows(text: &str) -> Vec<BTreeMap<String, f64>> {
-    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).flexible(true).from_reader(text.as_bytes());
-    let names = reader.headers().expect("a head").clone();
-    let row = |record: Result<csv::StringRecord, csv::Error>| {
-        let record = record.expect("a row");
-        let cells = names.iter().zip(&record);
-        cells.filter_map(|(name, cell)| Some((name.to_owned(), cell.parse().ok()?))).collect()
-    };
-    reader.records().map(row).collect()
-}
 
 fn own(bore: f64, wall: f64) -> Hose {
     let hose = Hose::own(OwnHose {

@@ -51,6 +51,8 @@ mod guided_cases;
 #[cfg(test)]
 mod guided_robust;
 #[cfg(test)]
+mod heat;
+#[cfg(test)]
 mod json;
 #[cfg(test)]
 mod kink;
@@ -82,6 +84,8 @@ mod sag;
 mod stability;
 #[cfg(test)]
 mod statics;
+#[cfg(test)]
+mod table;
 #[cfg(test)]
 mod tidy;
 #[cfg(test)]

@@ -22,6 +22,7 @@ pub enum Check {
     Support,
     Load,
     Heat,
+    Rising,
     Pressure,
     Collapse,
     Hold,
@@ -51,6 +52,7 @@ impl Check {
             Self::Support => "support",
             Self::Load => "load",
             Self::Heat => "heat",
+            Self::Rising => "rising heat",
             Self::Pressure => "pressure",
             Self::Collapse => "collapse",
             Self::Hold => "hold",
@@ -99,6 +101,10 @@ pub enum Unit {
     Newton,
     /// Newton metres.
     NewtonMetre,
+    /// Degrees Celsius.
+    Celsius,
+    /// Kilopascals.
+    Kilopascal,
 }
 
 impl Unit {
@@ -110,6 +116,8 @@ impl Unit {
             Self::Percent => "%",
             Self::Newton => "N",
             Self::NewtonMetre => "N·m",
+            Self::Celsius => "°C",
+            Self::Kilopascal => "kPa",
         }
     }
 }

@@ -150,6 +150,7 @@ mod tests {
             standoff: None,
             travel: Vec3::new(100.0, 0.0, 0.0),
             may_touch: false,
+            shield: None,
         };
         for (at, want) in [([50.0, 30.0, 0.0], 20.0), ([-30.0, 40.0, 0.0], 40.0), ([103.0, 0.0, 4.0], -5.0)] {
             let got = thing.distance(at.into());

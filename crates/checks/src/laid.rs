@@ -1,7 +1,8 @@
 //! What a check is shown: the two spigots, the things near the run, the conditions, the hose, and how it lies.
 
+use crate::heat::balance::Cover;
 use crate::{Pose, gap};
-use quantity::{Angle, Length, Temperature, Window};
+use quantity::{Angle, Length, Pressure, Temperature, Window};
 use shape::{Lie, Vec3};
 use stock::{Hose, Stock};
 
@@ -169,6 +170,8 @@ pub struct Neighbour {
     pub travel: Vec3,
     /// Whether the hose may rest against it.
     pub may_touch: bool,
+    /// A flat shield before a hot thing: from its surface to the shield.
+    pub shield: Option<Length>,
 }
 
 impl Neighbour {
@@ -178,10 +181,15 @@ impl Neighbour {
         if self.travel == Vec3::ZERO {
             return gap::to_surface(&self.form, p);
         }
+        self.come_nearest(p).1
+    }
+
+    /// How much of its way a thing has come when it is nearest to the place `p`, and how near, mm.
+    fn come_nearest(&self, p: Vec3) -> (f64, f64) {
         // From a convex form the distance is a convex function of the place, and so of how far the form has come: it has one
         // low place.
         let come = |x: f64| gap::to_surface(&self.form, p - self.travel * x);
-        [(0.0, come(0.0)), (1.0, come(1.0))].into_iter().fold(gap::least_between(come, 0.0, 1.0), gap::nearer).1
+        [(0.0, come(0.0)), (1.0, come(1.0))].into_iter().fold(gap::least_between(come, 0.0, 1.0), gap::nearer)
     }
 }
 
@@ -201,6 +209,14 @@ pub struct Conditions {
     pub filler_z: Option<f64>,
     /// How far the nose is raised while filling; 0 on level ground.
     pub nose_up: Angle,
+    /// Temperature of the coolant as it flows.
+    pub coolant: Temperature,
+    /// Temperature of the air in the engine bay.
+    pub bay_air: Temperature,
+    /// Opening pressure of the cap, if known.
+    pub cap: Option<Pressure>,
+    /// Where the coolant boils, if cap and mix are known.
+    pub boils: Option<Temperature>,
 }
 
 /// A hose as it would lie on the car.
@@ -216,6 +232,10 @@ pub struct Laid<'a> {
     pub conditions: &'a Conditions,
     /// On which side of the pump, if known.
     pub side: Option<Side>,
+    /// Whether the coolant can stand still in it while the engine is hot.
+    pub flow_can_stop: bool,
+    /// What is on it.
+    pub cover: Cover,
     /// The hose.
     pub hose: &'a Hose,
     /// What its bore may really be, if that is known from a standard; `None` if it was measured or is not known.
@@ -236,6 +256,15 @@ impl Laid<'_> {
             Some(pose) if thing.on == MountedOn::Engine => thing.distance(pose.back(p)),
             _ => thing.distance(p),
         }
+    }
+
+    /// The place `p` as it is to the form of a thing where the thing stands now.
+    pub(crate) fn in_frame(&self, thing: &Neighbour, p: Vec3) -> Vec3 {
+        let p = match self.pose {
+            Some(pose) if thing.on == MountedOn::Engine => pose.back(p),
+            _ => p,
+        };
+        if thing.travel == Vec3::ZERO { p } else { p - thing.travel * thing.come_nearest(p).0 }
     }
 
     /// Both ends, A first.

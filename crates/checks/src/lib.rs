@@ -15,6 +15,7 @@ mod clamp;
 mod finding;
 mod fit;
 mod gap;
+pub mod heat;
 mod kink;
 mod laid;
 mod limits;
@@ -30,6 +31,8 @@ pub use assembly::must_bow;
 pub use clamp::{ClampChoice, clamps_for};
 pub use finding::{Check, Finding, Unit, Verdict};
 pub use fit::SEAT_ONE as SEAT_FOR_ONE_BAND;
+pub use heat::balance::Cover;
+pub use heat::{skin_along, too_near};
 pub use kink::{KinkLimit, brazier_radius};
 pub use laid::{Bead, Conditions, Form, Kind, Laid, MadeOf, MountedOn, Neighbour, Side, Spigot};
 pub use limits::{Limit, limits};
@@ -49,6 +52,8 @@ pub fn readings(laid: &Laid<'_>, bowed: Option<&shape::Lie>, out: &mut Vec<Readi
     out.clear();
     kink::read(laid, out);
     standoff::read(laid, out);
+    heat::read(laid, out);
+    heat::read_above(laid, out);
     sag::read(laid, out);
     air::read(laid, out);
     load::read(laid, out);
@@ -64,6 +69,7 @@ pub fn all(laid: &Laid<'_>, bowed: Option<&shape::Lie>) -> Vec<Finding> {
     assembly::find(laid, bowed, &mut found);
     kink::find(laid, &mut found);
     standoff::find(laid, &mut found);
+    heat::find(laid, &mut found);
     sag::find(laid, &mut found);
     air::find(laid, &mut found);
     load::find(laid, &mut found);
@@ -71,12 +77,13 @@ pub fn all(laid: &Laid<'_>, bowed: Option<&shape::Lie>) -> Vec<Finding> {
     found
 }
 
-/// Only whether bend and distance pass: what is asked of thousands of lies, each a little off.
+/// Only whether bend, distance and heat pass: what is asked of thousands of lies, each a little off. `too_hot` is what
+/// [`too_near`] found for this hose.
 #[must_use]
-pub fn passes(laid: &Laid<'_>) -> bool {
+pub fn passes(laid: &Laid<'_>, too_hot: &[Option<f64>]) -> bool {
     let peak = laid.lie.peak();
     let bend = KinkLimit::of(laid.hose).reading(Check::Kink, 0, peak.curvature, peak.at);
-    bend.to_fail() >= 0.0 && standoff::keeps_clear(laid)
+    bend.to_fail() >= 0.0 && standoff::keeps_clear(laid, too_hot)
 }
 
 /// Findings about hose and spigots alone, the same for every length: those that can rule a hose out before it is laid.

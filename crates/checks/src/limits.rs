@@ -38,6 +38,7 @@ pub fn limits() -> Vec<Limit> {
         crate::clamp::limits(),
         crate::kink::limits(),
         crate::standoff::limits(),
+        crate::heat::limits(),
         crate::sag::limits(),
         crate::air::limits(),
         crate::load::limits(),

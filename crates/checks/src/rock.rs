@@ -5,11 +5,11 @@
 //! extrapolated. A study of 297 layouts with 15 mm and 3° found that the corners miss no worse bend inside the box,
 //! and a nearer distance (by 3.5 mm at most) in three.
 //!
-//! Judged in every pose are reach, bend, distance and load. Sag, air and fitting are matters of a standing engine.
+//! Judged in every pose are reach, bend, distance, heat and load. Sag, air and fitting are matters of a standing engine.
 
 use crate::kink::KinkLimit;
 use crate::limits::our_choice;
-use crate::{Bound, Check, Finding, Kind, Laid, Reading, Sense, Unit, Verdict, kink, load, standoff};
+use crate::{Bound, Check, Finding, Kind, Laid, Reading, Sense, Unit, Verdict, heat, kink, load, standoff};
 use quantity::{Angle, Basis, Source};
 use shape::Vec3;
 use std::borrow::Cow;
@@ -130,10 +130,10 @@ impl Rock {
     }
 }
 
-/// How many readings [`rocked`] takes beside so many things.
+/// How many readings [`rocked`] takes.
 #[must_use]
-pub fn rocked_readings(neighbours: usize) -> usize {
-    BESIDE + neighbours
+pub fn rocked_readings(laid: &Laid<'_>) -> usize {
+    BESIDE + laid.neighbours.len() + heat::readings(laid)
 }
 
 /// The readings of a hose laid in one pose of the engine; `laid` holds the spigots where the pose puts them.
@@ -142,6 +142,7 @@ pub fn rocked(laid: &Laid<'_>, out: &mut Vec<Reading>) {
     out.push(reach(laid.lie.length(), (laid.to.mouth - laid.from.mouth).norm()));
     kink::read(laid, out);
     standoff::read(laid, out);
+    heat::read(laid, out);
     load::read(laid, out);
 }
 
@@ -169,8 +170,11 @@ pub fn rock_finding(laid: &Laid<'_>, reading: &Reading, pose: &Pose) -> Option<F
             }
             let why = match (verdict, thing.kind) {
                 (Verdict::Fail, _) if touches => "it would touch when the engine rocks",
-                (Verdict::Fail, Kind::Hot(_)) => {
-                    "too near something hot when the engine rocks, as long as the heat is not worked out"
+                (Verdict::Fail, Kind::Hot(None)) if thing.standoff.is_none() => {
+                    "too near something hot when the engine rocks, as long as it is not known how hot"
+                }
+                (Verdict::Fail, Kind::Hot(Some(_))) if thing.standoff.is_none() => {
+                    "it would touch the shield when the engine rocks"
                 }
                 (Verdict::Fail, Kind::Moving) => "too near something that moves, when the engine rocks",
                 (Verdict::Fail, _) => "nearer than you asked for, when the engine rocks",
@@ -178,6 +182,15 @@ pub fn rock_finding(laid: &Laid<'_>, reading: &Reading, pose: &Pose) -> Option<F
                 _ => "keeps clear while the engine rocks",
             };
             (thing.name.as_str(), Unit::Millimetre, why, standoff::source(thing, verdict))
+        }
+        Check::Heat => {
+            let why = match verdict {
+                Verdict::Fail => "its skin gets hotter than the rubber bears when the engine rocks",
+                Verdict::Warn => "its skin comes close to what the rubber bears when the engine rocks",
+                _ => "its skin stays cool enough while the engine rocks",
+            };
+            reading.bound.fail?;
+            (laid.neighbours[reading.which].name.as_str(), Unit::Celsius, why, heat::MODEL)
         }
         Check::Load => {
             if verdict != Verdict::Warn {

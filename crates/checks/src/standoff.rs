@@ -6,8 +6,10 @@ use quantity::{Basis, Source};
 use shape::Lie;
 use stock::Hose;
 
-/// From a bare hot part. As long as the skin temperature is not computed, less than this fails.
+/// From a bare hot part. Less warns; where its temperature is not known, and so the skin's is not, it fails.
 const HOT: f64 = 76.0;
+/// From the shield before a hot part.
+const SHIELDED: f64 = 51.0;
 /// From a moving part.
 const MOVING: f64 = 25.0;
 /// From anything else: nearer than this it may rub when things shake.
@@ -18,7 +20,7 @@ const CLAMP_HOUSING: f64 = 8.0;
 const BAND_FROM_MOUTH: f64 = crate::fit::BEAD_ZONE + crate::fit::GAP;
 
 const HOT_SOURCE: Source = Source::new(
-    "a heavy-truck body-builder guide of 2009, Table 9-1: 76 mm (3 in) from an unshielded exhaust, the only figure found that names coolant hose",
+    "a heavy-truck body-builder guide of 2009, Table 9-1: 76 mm (3 in) from an unshielded exhaust, 51 mm (2 in) from a shield, the only figures found that name coolant hose",
     Basis::Published,
 );
 const MOVING_SOURCE: Source =
@@ -53,18 +55,22 @@ fn behind(spigot: &Spigot, hose: &Hose, neighbour: &Neighbour, x: f64) -> f64 {
 }
 
 /// Radius of the skin over a spigot.
-fn radius_on(spigot: &Spigot, hose: &Hose) -> f64 {
+pub(crate) fn radius_on(spigot: &Spigot, hose: &Hose) -> f64 {
     hose.outside_on(spigot.diameter).as_mm() / 2.0
 }
 
 fn bound(neighbour: &Neighbour) -> (Bound, Source) {
+    // A shield stands before it: the hose keeps from that.
+    let off = neighbour.shield.map(quantity::Length::as_mm);
+    let hot = off.map_or(HOT, |off| off + SHIELDED);
     let (warn, fail, source) = match (neighbour.standoff, neighbour.kind) {
         _ if neighbour.may_touch => return (Bound { warn: None, fail: None, sense: Sense::AtLeast }, RESTS),
         // The person's own distance decides, but one nearer than the published figure is not passed in silence.
-        (Some(asked), Kind::Hot(_)) => (Some(HOT), asked.as_mm().max(0.0), ASKED),
+        (Some(asked), Kind::Hot(_)) => (Some(hot), asked.as_mm().max(off.unwrap_or(0.0)), ASKED),
         (Some(asked), Kind::Moving) => (Some(MOVING), asked.as_mm().max(0.0), ASKED),
         (Some(asked), _) => (None, asked.as_mm().max(0.0), ASKED),
-        (None, Kind::Hot(_)) => (None, HOT, HOT_SOURCE),
+        (None, Kind::Hot(Some(_))) => (Some(hot), off.unwrap_or(0.0), HOT_SOURCE),
+        (None, Kind::Hot(None)) => (None, hot, HOT_SOURCE),
         (None, Kind::Moving) => (None, MOVING, MOVING_SOURCE),
         (None, Kind::Sharp | Kind::Solid) => (Some(OTHER), 0.0, OTHER_SOURCE),
     };
@@ -97,14 +103,16 @@ fn reading(laid: &Laid<'_>, which: usize, neighbour: &Neighbour) -> Reading {
     Reading { check: Check::Standoff, which, actual: best.1, at: best.0, bound: standoff_bound(neighbour) }
 }
 
-/// Whether the hose between its mouths keeps from every thing what it must not fall short of.
-pub(crate) fn keeps_clear(laid: &Laid<'_>) -> bool {
+/// Whether the hose between its mouths keeps from every thing what it must not fall short of, and from a hot one the gap
+/// nearer than which it gets too hot.
+pub(crate) fn keeps_clear(laid: &Laid<'_>, too_hot: &[Option<f64>]) -> bool {
     let radius = laid.hose.outside.as_mm() / 2.0;
-    let too_near = |thing: &Neighbour| {
-        let Some(limit) = standoff_bound(thing).fail.map(|limit| limit + radius) else { return false };
+    let too_near = |(thing, too_hot): (&Neighbour, &Option<f64>)| {
+        let limit = [standoff_bound(thing).fail, *too_hot].into_iter().flatten().reduce(f64::max);
+        let Some(limit) = limit.map(|limit| limit + radius) else { return false };
         gap::comes_nearer(laid.lie, limit, |p| laid.distance(thing, p))
     };
-    !laid.neighbours.iter().any(too_near)
+    !laid.neighbours.iter().zip(too_hot).any(too_near)
 }
 
 pub(crate) fn read(laid: &Laid<'_>, out: &mut Vec<Reading>) {
@@ -117,12 +125,16 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
         let why = match (reading.verdict(), neighbour.kind) {
             _ if neighbour.may_touch => "may rest against it: put a sleeve over the hose there, it will rub",
             (Verdict::Fail, _) if reading.actual < 0.0 => "it would touch",
-            (Verdict::Fail, Kind::Hot(_)) => "too near something hot, as long as the heat is not worked out",
+            (Verdict::Fail, Kind::Hot(Some(_))) if neighbour.standoff.is_none() => "it would touch the shield",
+            (Verdict::Fail, Kind::Hot(None)) if neighbour.standoff.is_none() => {
+                "too near something hot, as long as it is not known how hot"
+            }
             (Verdict::Fail, Kind::Moving) => "too near something that moves",
             (Verdict::Fail, _) => "nearer than you asked for",
-            (Verdict::Warn, Kind::Hot(_)) => {
+            (Verdict::Warn, Kind::Hot(_)) if neighbour.standoff.is_some() => {
                 "as far as you asked, but nearer than the published distance from something hot"
             }
+            (Verdict::Warn, Kind::Hot(_)) => "nearer than the published distance from something hot: its heat decides",
             (Verdict::Warn, Kind::Moving) => {
                 "as far as you asked, but nearer than the published distance from something that moves"
             }
@@ -146,6 +158,7 @@ pub(crate) fn source(neighbour: &Neighbour, verdict: Verdict) -> Source {
 pub(crate) fn limits() -> Vec<Limit> {
     vec![
         Limit::new("standoff from something hot", HOT, "mm", HOT_SOURCE),
+        Limit::new("standoff from the shield before it", SHIELDED, "mm", HOT_SOURCE),
         Limit::new("standoff from something that moves", MOVING, "mm", MOVING_SOURCE),
         Limit::new("standoff from anything else", OTHER, "mm", OTHER_SOURCE),
         Limit::new(

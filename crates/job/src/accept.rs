@@ -14,8 +14,8 @@ use crate::input::{
 use crate::run::Clip;
 use crate::size::Errors;
 use crate::{Job, Run};
-use checks::{Conditions, Form, Kind, MountedOn, Neighbour, Rock, Side, Turn};
-use quantity::{Angle, Length, Temperature};
+use checks::{Conditions, Cover, Form, Kind, MountedOn, Neighbour, Rock, Side, Turn};
+use quantity::{Angle, Length, Pressure, Temperature};
 use serde::{Deserialize, Serialize};
 use shape::{Bend, Guide, Leg, Path, Vec3, Way};
 
@@ -53,6 +53,9 @@ const THING: (f64, f64) = (0.5, 2000.0);
 /// read by eye.
 const TAPE_TAKEN: f64 = 5.0;
 const CONE_TAKEN: f64 = 5.0;
+/// Coolant and air of the bay until they are said, °C: common practice for a thermostat of some 88 °C, and our choice.
+const COOLANT_TAKEN: f64 = 95.0;
+const BAY_TAKEN: f64 = 90.0;
 const TAPE: (f64, f64) = (0.0, 50.0);
 const CONE: (f64, f64) = (0.0, 45.0);
 const ROCK: (f64, f64) = (0.0, 200.0);
@@ -95,10 +98,6 @@ impl Reader {
         self.note(true, field, wrong, right);
     }
 
-    fn not_built(&mut self, field: &str, what: &str) {
-        self.note(false, field, format!("{what} is not worked out yet"), "leave it out; the answer does not use it");
-    }
-
     /// A number in its range, or a problem with the likely right value: the same digits in another unit.
     fn number(&mut self, field: &str, value: f64, (lo, hi): (f64, f64)) -> Option<f64> {
         if value.is_finite() && (lo..=hi).contains(&value) {
@@ -133,11 +132,8 @@ fn conditions(input: &Input, problems: &mut Vec<Problem>) -> Conditions {
         c.stands.as_ref().and_then(|s| reader.number("conditions.stands.nose_up_deg", s.nose_up_deg, (-45.0, 45.0)));
     let filler = c.filler_at_z_mm.and_then(|z| reader.number("conditions.filler_at_z_mm", z, PLACE));
     let percent = c.coolant.as_ref().map(|coolant| coolant.percent_by_volume);
-    // Not used by any check yet, but a slip is told where it is made. The ranges are our choice, wide.
+    // A slip is told where it is made. The ranges are our choice, wide.
     for (field, value, range) in [
-        ("conditions.cap_kpa", c.cap_kpa, (0.0, 300.0)),
-        ("conditions.coolant_c", c.coolant_c, (-40.0, 150.0)),
-        ("conditions.bay_air_c", c.bay_air_c, (-40.0, 200.0)),
         ("conditions.coolant.percent_by_volume", percent, (0.0, 100.0)),
         ("conditions.altitude_m", c.altitude_m, (-500.0, 6000.0)),
         ("conditions.tape_error_mm", c.tape_error_mm, TAPE),
@@ -146,8 +142,18 @@ fn conditions(input: &Input, problems: &mut Vec<Problem>) -> Conditions {
     ] {
         let _ = value.and_then(|value| reader.number(field, value, range));
     }
+    let cap = c.cap_kpa.and_then(|cap| reader.number("conditions.cap_kpa", cap, (0.0, 300.0)));
+    let coolant = c.coolant_c.and_then(|coolant| reader.number("conditions.coolant_c", coolant, (-40.0, 150.0)));
+    let bay = c.bay_air_c.and_then(|bay| reader.number("conditions.bay_air_c", bay, (-40.0, 200.0)));
     problems.extend(reader.problems.into_iter().map(|noted| noted.problem));
-    Conditions { filler_z: filler, nose_up: Angle::degrees(nose.unwrap_or(0.0)) }
+    Conditions {
+        filler_z: filler,
+        nose_up: Angle::degrees(nose.unwrap_or(0.0)),
+        coolant: Temperature::celsius(coolant.unwrap_or(COOLANT_TAKEN)),
+        bay_air: Temperature::celsius(bay.unwrap_or(BAY_TAKEN)),
+        cap: cap.map(Pressure::kpa),
+        boils: None,
+    }
 }
 
 fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mut Reader) -> Option<Run> {
@@ -163,11 +169,20 @@ fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mu
     let hose = typed.hose.as_ref().map(|hose| own_hose(hose, reader));
     let piece = typed.hose.as_ref().and_then(|hose| reader.optional("hose.piece_mm", hose.piece_mm, (1.0, 100_000.0)));
     let try_cut = reader.optional("try_cut_mm", typed.try_cut_mm, (1.0, 20_000.0));
+    let heat_matters = typed.neighbours.iter().any(|thing| thing.kind == KindInput::Hot);
+    if heat_matters && conditions.coolant_c.is_none() {
+        assumed.push(format!("the coolant is taken to be at {COOLANT_TAKEN} °C"));
+    }
+    if heat_matters && conditions.bay_air_c.is_none() {
+        assumed.push(format!("the air in the engine bay is taken to be at {BAY_TAKEN} °C"));
+    }
+    if heat_matters && typed.flow_can_stop.is_none() {
+        assumed.push("the coolant is taken to flow through it whenever the engine is hot".to_owned());
+    }
     let rock = rock(typed, reader);
     let clips: Vec<Option<Clip>> =
         typed.via.iter().enumerate().map(|(i, via)| clip(&format!("via[{i}]"), via, &mut assumed, reader)).collect();
     let bows = typed.bows.map(Vec3::from).filter(|bows| bows.is_finite());
-    not_built(typed, reader);
     if !typed.via.is_empty() && typed.neighbours.iter().any(|thing| thing.may_touch == Some(true)) {
         reader.wrong(
             "via",
@@ -222,6 +237,12 @@ fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mu
         bows,
         legs: wanted,
         errors: errors(typed, conditions, &mut assumed),
+        flow_can_stop: typed.flow_can_stop == Some(true),
+        cover: match typed.sleeve {
+            None | Some(SleeveInput::None) => Cover::Bare,
+            Some(SleeveInput::New) => Cover::NewSleeve,
+            Some(SleeveInput::Dirty) => Cover::DirtySleeve,
+        },
         assumed,
     })
 }
@@ -341,21 +362,6 @@ fn rock(typed: &RunInput, reader: &mut Reader) -> Option<Rock> {
     sound.then(|| Rock { shift: shift.into(), turn })
 }
 
-/// What the file may hold and the answer does not use yet.
-fn not_built(typed: &RunInput, reader: &mut Reader) {
-    if matches!(typed.sleeve, Some(SleeveInput::New | SleeveInput::Dirty)) {
-        reader.not_built("sleeve", "what a sleeve does to the heat");
-    }
-    if typed.flow_can_stop.is_some() {
-        reader.not_built("flow_can_stop", "the heat of standing coolant");
-    }
-    for (i, neighbour) in typed.neighbours.iter().enumerate() {
-        if neighbour.shield.is_some() {
-            reader.not_built(&format!("neighbours[{i}].shield"), "what a shield does to the heat");
-        }
-    }
-}
-
 fn neighbour(
     field: &str,
     i: usize,
@@ -414,6 +420,14 @@ fn neighbour(
         );
     }
     let standoff = reader.optional(&path("standoff_mm"), typed.standoff_mm, SMALL);
+    let shield = typed
+        .shield
+        .as_ref()
+        .and_then(|shield| reader.number(&path("shield.gap_mm"), shield.gap_mm, (1.0, 500.0)))
+        .map(Length::mm);
+    if shield.is_some() && typed.kind != KindInput::Hot {
+        reader.wrong(&path("shield"), "only a hot thing has a shield here", "kind \"hot\", or no shield");
+    }
     let kind = match typed.kind {
         KindInput::Hot => Kind::Hot(surface.map(Temperature::celsius)),
         KindInput::Moving => Kind::Moving,
@@ -432,5 +446,5 @@ fn neighbour(
         );
         return None;
     }
-    Some(Neighbour { form, kind, on, standoff, travel, may_touch, name })
+    Some(Neighbour { form, kind, on, standoff, travel, may_touch, shield, name })
 }

@@ -358,6 +358,33 @@ pub struct FindingReport {
     /// How far it is turned there.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub rock_turn_deg: Option<f64>,
+    /// Skin of the bare hose at the hottest place beside this thing, coolant flowing.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub bare_c: Option<f64>,
+    /// The same under a new sleeve.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub sleeve_new_c: Option<f64>,
+    /// The same under a dirty sleeve.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub sleeve_dirty_c: Option<f64>,
+    /// The same bare, behind the shield that stands, else behind one half way.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub behind_shield_c: Option<f64>,
+    /// The same bare, with the coolant standing still.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub standing_c: Option<f64>,
+    /// The gap at which the bare hose is just as hot as its rubber bears.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub standoff_needed_mm: Option<f64>,
+    /// The same under a new sleeve.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub standoff_needed_sleeve_new_mm: Option<f64>,
+    /// The same under a dirty sleeve.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub standoff_needed_sleeve_dirty_mm: Option<f64>,
+    /// Skin where the hose passes above the thing in still air.
+    #[serde(skip_serializing_if = "Option::is_none", default)]
+    pub in_plume_c: Option<f64>,
 }
 
 /// A size that could not serve.

@@ -1,7 +1,7 @@
 //! A job that has been accepted: valid by construction, only [`crate::accept`] makes one.
 
 use crate::size::Errors;
-use checks::{Conditions, MountedOn, Neighbour, Rock, Side, Spigot};
+use checks::{Conditions, Cover, MountedOn, Neighbour, Rock, Side, Spigot};
 use quantity::Length;
 use shape::{Ends, Guide, Leg, Vec3};
 use stock::Hose;
@@ -55,6 +55,10 @@ pub struct Run {
     pub(crate) legs: Vec<Leg>,
     /// How far tape and eye may be off.
     pub(crate) errors: Errors,
+    /// Whether the coolant can stand still in it while the engine is hot.
+    pub(crate) flow_can_stop: bool,
+    /// A sleeve on it.
+    pub(crate) cover: Cover,
     /// Whether anything near it or either end can move against the rest, or how far is not known.
     pub(crate) assumed: Vec<String>,
 }

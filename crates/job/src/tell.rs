@@ -541,6 +541,15 @@ fn tell_finding(finding: &Finding) -> FindingReport {
         must_move_mm: extra("must_move_mm"),
         rock_shift_mm: extra("rock_x_mm").zip(extra("rock_y_mm")).zip(extra("rock_z_mm")).map(|((x, y), z)| [x, y, z]),
         rock_turn_deg: extra("rock_turn_deg").filter(|turn| *turn != 0.0),
+        bare_c: extra("bare_c"),
+        sleeve_new_c: extra("sleeve_new_c"),
+        sleeve_dirty_c: extra("sleeve_dirty_c"),
+        behind_shield_c: extra("behind_shield_c"),
+        standing_c: extra("standing_c"),
+        standoff_needed_mm: extra("standoff_needed_mm"),
+        standoff_needed_sleeve_new_mm: extra("standoff_needed_sleeve_new_mm"),
+        standoff_needed_sleeve_dirty_mm: extra("standoff_needed_sleeve_dirty_mm"),
+        in_plume_c: extra("in_plume_c"),
     }
 }
 

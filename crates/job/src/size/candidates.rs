@@ -69,16 +69,31 @@ pub(crate) fn first_candidates(run: &Run, conditions: &Conditions, stock: &Stock
         !checks::before_it_lies(&run.from, &run.to, hose, bore).iter().any(|f| f.verdict == Verdict::Fail)
     };
     let Some(first) = hoses.iter().find(goes_on) else { return Vec::new() };
-    let fitting = Fitting::new(run, conditions, stock, first);
-    let sized = Sized { windows: fitting.windows() };
-    let alike = hoses.iter().filter(|hose| hose.bore == first.bore && hose.outside == first.outside).filter(goes_on);
-    alike.map(|hose| sized.candidate(run, hose, &Fitting::new(run, conditions, stock, hose))).collect()
+    let of_size = hoses.iter().filter(|hose| hose.bore == first.bore && hose.outside == first.outside).filter(goes_on);
+    let mut sized: Vec<(&Hose, Sized)> = Vec::new();
+    let candidate = |hose| {
+        let fitting = Fitting::new(run, conditions, stock, hose);
+        if !sized.iter().any(|(other, _)| alike(run, other, hose)) {
+            sized.push((hose, Sized { windows: fitting.windows() }));
+        }
+        let (_, sized) = sized.iter().find(|(other, _)| alike(run, other, hose))?;
+        Some(sized.candidate(run, hose, &fitting))
+    };
+    of_size.filter_map(candidate).collect()
+}
+
+/// Whether all lengths of two hoses are judged alike: hoses of one bore and wall lie alike whatever their rubber, and if
+/// something is hot they must bear as much heat.
+fn alike(run: &Run, a: &Hose, b: &Hose) -> bool {
+    let bears = |hose: &Hose| hose.limit.as_ref().map(|limit| limit.value);
+    let cold = !run.neighbours.iter().any(|thing| matches!(thing.kind, checks::Kind::Hot(Some(_))));
+    a.bore == b.bore && a.outside == b.outside && a.wire_supported == b.wire_supported && (cold || bears(a) == bears(b))
 }
 
 /// Every hose that could serve, unsorted, and those that could not, one of each size.
 pub(crate) fn candidates(run: &Run, conditions: &Conditions, stock: &Stock) -> (Vec<Candidate>, Vec<Rejected>) {
     let (mut found, mut rejected) = (Vec::new(), Vec::<Rejected>::new());
-    let mut sized: Vec<(Length, Length, Sized)> = Vec::new();
+    let mut sized: Vec<(Hose, Sized)> = Vec::new();
     // A hose the person chose is the only candidate, and is laid whatever is wrong with it.
     let hoses = run.hose.as_ref().map_or(&stock.hoses[..], std::slice::from_ref);
     for hose in hoses {
@@ -91,13 +106,13 @@ pub(crate) fn candidates(run: &Run, conditions: &Conditions, stock: &Stock) -> (
             }
             continue;
         }
-        // Hoses of one bore and wall lie alike whatever their rubber: they are laid once.
-        let known = sized.iter().position(|(bore, outside, _)| *bore == hose.bore && *outside == hose.outside);
+        // They are laid once for all that are judged alike.
+        let known = sized.iter().position(|(other, _)| alike(run, other, hose));
         let index = known.unwrap_or_else(|| {
-            sized.push((hose.bore, hose.outside, Sized { windows: fitting.windows() }));
+            sized.push((hose.clone(), Sized { windows: fitting.windows() }));
             sized.len() - 1
         });
-        found.push(sized[index].2.candidate(run, hose, &fitting));
+        found.push(sized[index].1.candidate(run, hose, &fitting));
     }
     (found, rejected)
 }
@@ -230,8 +245,7 @@ pub(crate) fn weigh_alike(
     conditions: &Conditions,
     stock: &Stock,
 ) -> bool {
-    let (a, b) = (&candidate.hose, &other.hose);
-    let alike = a.bore == b.bore && a.outside == b.outside && a.wire_supported == b.wire_supported;
+    let alike = alike(run, &candidate.hose, &other.hose);
     if alike {
         candidate.chances.clone_from(&other.chances);
         if candidate.cut != other.cut {

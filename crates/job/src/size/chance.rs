@@ -6,7 +6,8 @@
 //! additive recurrence with the powers of the root of x⁹ = x + 1 (M. Roberts, "The unreasonable effectiveness of
 //! quasirandom sequences", 2018; from memory).
 //!
-//! Of each sample only pass or fail is asked, of reach, bend and distance, standing still, on the lie that is told.
+//! Of each sample only pass or fail is asked, of reach, bend, distance and heat (by the gap at which this hose gets too hot),
+//! standing still, on the lie that is told.
 
 use super::cut_window::Span;
 use super::fitting::Fitting;
@@ -124,12 +125,13 @@ impl Chances {
                 lies[k] = here.clone();
             }
         }
+        let too_hot = checks::too_near(&fitting.laid(near));
         let mut passed = [0_u32; LENGTHS];
         for sample in &samples {
             let lay = Lay { ends: sample.ends(&fitting.lay), ..fitting.lay.clone() };
             let passes = |k: usize| {
                 let lie = lay.near_roughly(&mut solver, &lies[k], at(k) + sample.cut);
-                lie.is_ok_and(|lie| checks::passes(&fitting.laid(&lie)))
+                lie.is_ok_and(|lie| checks::passes(&fitting.laid(&lie), &too_hot))
             };
             if let Some((first, last)) = stretch(middle, passes) {
                 passed[first..=last].iter_mut().for_each(|passed| *passed += 1);

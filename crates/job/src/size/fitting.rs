@@ -45,6 +45,8 @@ impl<'a> Fitting<'a> {
             neighbours: &self.run.neighbours,
             conditions: self.conditions,
             side: self.run.side,
+            flow_can_stop: self.run.flow_can_stop,
+            cover: self.run.cover,
             hose: self.hose,
             bore: self.bore,
             stock: self.stock,

@@ -55,7 +55,7 @@ impl Rocked {
             return;
         }
         let begin = out.len();
-        let readings = checks::rocked_readings(laid.neighbours.len());
+        let readings = checks::rocked_readings(laid);
         out.resize(begin + readings + 1, GOOD);
         let mut here = Vec::new();
         for posed in &self.0 {
@@ -86,7 +86,7 @@ impl Rocked {
     /// What is found over all poses: each reading in its worst one. Where it does not reach, or cannot be laid, that is told
     /// alone: what was read in the other poses says nothing more.
     pub(crate) fn findings(&self, solver: &mut Solver, laid: &Laid<'_>) -> Vec<Finding> {
-        let readings = checks::rocked_readings(laid.neighbours.len());
+        let readings = checks::rocked_readings(laid);
         let mut worst: Vec<Worst<'_>> = vec![None; readings];
         let mut here = Vec::new();
         let (mut lost, mut jumps) = (None, None);
