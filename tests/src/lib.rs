@@ -29,6 +29,16 @@ mod contact_robust;
 #[cfg(test)]
 mod convergence;
 #[cfg(test)]
+mod coolant_any;
+#[cfg(test)]
+mod coolant_boiling;
+#[cfg(test)]
+mod coolant_flow;
+#[cfg(test)]
+mod coolant_properties;
+#[cfg(test)]
+mod coolant_refill;
+#[cfg(test)]
 mod doors;
 #[cfg(test)]
 mod doors_any;

@@ -11,8 +11,10 @@ const MOST_STEPS: usize = 150;
 pub(crate) fn zero_between(f: impl Fn(f64) -> f64, from: f64, to: f64, within: f64) -> Option<f64> {
     let (mut a, mut b) = (to, from);
     let (mut fa, mut fb) = (f(a), f(b));
-    if fb.abs() <= 0.0 {
-        return Some(b);
+    for (end, value) in [(a, fa), (b, fb)] {
+        if value.abs() <= 0.0 {
+            return Some(end);
+        }
     }
     if fa * fb > 0.0 || (fa * fb).is_nan() {
         return None;
