@@ -169,6 +169,11 @@ def glycols(row):
     return {"rho_kg_m3": density, "cp_J_kgK": heat, "mu_mPas": viscosity, "k_W_mK": conductivity}
 
 
+def between(row):
+    density, _, viscosity, _ = liquid(f"INCOMP::AEG[{row['volume_fraction']}]", number(row, "T_C"), 3e5)
+    return {"rho_kg_m3": density, "mu_mPas": viscosity}
+
+
 FLUIDS = {"EG 50 vol% inhibited": "INCOMP::AEG[0.5]", "EG 33 vol%": "INCOMP::AEG[0.33]", "PG 50 vol%": "INCOMP::APG[0.5]",
           "MEG 50 mass%": "INCOMP::MEG[0.5]", "water": "HEOS::Water",
           "MEG 50 vol% inhibited (AEG 0.5 by volume)": "INCOMP::AEG[0.5]", "MEG 50 mass% (Melinder)": "INCOMP::MEG[0.5]",
@@ -224,6 +229,7 @@ TABLES = [
     ("friction_darcy.csv", friction), ("bend_loss.csv", bends), ("spigot_loss.csv", spigots),
     ("if97_region4.csv", region_4), ("water_saturation.csv", saturation), ("water_liquid.csv", water),
     ("boiling_points.csv", boiling), ("boiling_check.csv", boiling_elsewhere), ("glycol_properties.csv", glycols),
+    ("aeg_between.csv", between),
     ("coolant_expansion.csv", expansion), ("freeze_points.csv", freezing), ("hose_dp_cases.csv", hose),
     ("air_properties.csv", air), ("natural_convection_hcyl.csv", convection),
 ]

@@ -109,6 +109,17 @@ fn ethylene_glycol_is_near_another_correlation_of_it() {
     }
     density.hold(79);
     viscosity.hold(79);
+    // The same between the columns of our table, down to 2 K above the freezing point.
+    let mut density = Worst::of("density against CoolProp's AEG between the columns, kg/m3", 0.2);
+    let mut viscosity = Worst::of("viscosity against CoolProp's AEG between the columns", 0.04);
+    for row in &rows(include_str!("../reference/aeg_between.csv")) {
+        let (fraction, at) = (number(row, "volume_fraction"), number(row, "T_C"));
+        let ours = fluid(mix(Glycol::Ethylene, fraction), at);
+        density.see(ours.density - number(row, "rho_kg_m3"), (fraction, at));
+        viscosity.see(ours.viscosity / number(row, "mu_mPas") - 1.0, (fraction, at));
+    }
+    density.hold(104);
+    viscosity.hold(104);
 }
 
 /// Melinder's sum as it is printed, from the reference table.

@@ -8,7 +8,9 @@
 //!   coolant of a fluid maker's engineering manual (2001), as the data files of the package egasp 0.1.9 carry it.
 //!   Density within 0.02 kg/m³ of every row, viscosity within 1.3 % of every row (its last digit is up to 1.8 %).
 //!   Between two of them, and between 10 % and water, a straight line in density and in the logarithm of viscosity:
-//!   within 0.2 kg/m³ and 4 % of `CoolProp`'s correlation of the older table of the same coolant.
+//!   within 0.2 kg/m³ and 4 % of `CoolProp`'s correlation of the older table of the same coolant,
+//!   down to the freezing point, where the polynomials reach a few kelvin below the table. (Pure ethylene glycol, by
+//!   Melinder, is up to 14 % thicker in a weak mix near its freezing point.)
 //! - Propylene glycol: Melinder, Properties of Secondary Working Fluids (2010), pure glycol by mass, to 100 °C and 60 %
 //!   by mass (59.1 % by volume; the last step to 60 % is the same polynomial carried on).
 //!   Above 100 °C our choice: density and the logarithm of viscosity carried on straight. The same done to Melinder's
@@ -22,6 +24,8 @@ use quantity::{Basis, Temperature};
 const RANGE: core::ops::RangeInclusive<f64> = -20.0..=125.0;
 /// Where Melinder's polynomials end, °C.
 const MELINDER_TO: f64 = 100.0;
+/// The greatest mass fraction of Melinder's polynomials. A sum of three roundings may lie above it.
+const MELINDER_MASS: f64 = 0.6 + 1e-9;
 
 /// Coolant at one temperature.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -142,6 +146,6 @@ fn propylene(mass_fraction: f64, celsius: f64) -> (f64, f64, Basis) {
         let slope = by_power[1] + y * (2.0 * by_power[2] + y * 3.0 * by_power[3]);
         polynomial(&by_power, y) + beyond * slope
     };
-    let basis = if beyond > 0.0 { Basis::OurChoice } else { Basis::Published };
+    let basis = if beyond > 0.0 || mass_fraction > MELINDER_MASS { Basis::OurChoice } else { Basis::Published };
     (value(&PROPYLENE_DENSITY), value(&PROPYLENE_LN_VISCOSITY), basis)
 }
