@@ -97,7 +97,7 @@ fn ethylene_glycol_is_that_of_the_inhibited_table() {
 #[test]
 fn ethylene_glycol_is_near_another_correlation_of_it() {
     // CoolProp's AEG, by volume: an older table of the same coolant.
-    let mut density = Worst::of("density against CoolProp's AEG, kg/m3", 0.2);
+    let mut density = Worst::of("density against CoolProp's AEG, kg/m3", 0.1);
     let mut viscosity = Worst::of("viscosity against CoolProp's AEG", 0.04);
     let table = rows(include_str!("../reference/glycol_properties.csv"));
     for row in table.iter().filter(|row| row["model"] == "ASHRAE") {
@@ -110,8 +110,9 @@ fn ethylene_glycol_is_near_another_correlation_of_it() {
     density.hold(79);
     viscosity.hold(79);
     // The same between the columns of our table, down to 2 K above the freezing point.
-    let mut density = Worst::of("density against CoolProp's AEG between the columns, kg/m3", 0.2);
-    let mut viscosity = Worst::of("viscosity against CoolProp's AEG between the columns", 0.04);
+    let mut density = Worst::of("density against CoolProp's AEG between the columns, kg/m3", 0.1);
+    // AEG misses the table itself by 4.0 % at 50 % and -10.
+    let mut viscosity = Worst::of("viscosity against CoolProp's AEG between the columns", 0.045);
     for row in &rows(include_str!("../reference/aeg_between.csv")) {
         let (fraction, at) = (number(row, "volume_fraction"), number(row, "T_C"));
         let ours = fluid(mix(Glycol::Ethylene, fraction), at);
