@@ -14,6 +14,7 @@ import pathlib
 import sys
 
 import CoolProp.CoolProp as cp
+from chemicals.dippr import EQ101
 from chemicals.vapor_pressure import Psat_data_Perrys2_8
 from fluids.fittings import bend_rounded, contraction_sharp, diffuser_sharp
 from fluids.friction import Churchill_1977, Clamond
@@ -134,8 +135,11 @@ GLYCOLS = {"MEG": ("107-21-1", 62.06784, 1113.2), "MPG": ("57-55-6", 76.09442, 1
 
 
 def vapour_of(glycol, kelvin):
-    c1, c2, c3, c4, c5 = (float(Psat_data_Perrys2_8.loc[GLYCOLS[glycol][0], f"C{i}"]) for i in range(1, 6))
-    return math.exp(c1 + c2 / kelvin + c3 * math.log(kelvin) + c4 * kelvin**c5)
+    return EQ101(kelvin, *(float(Psat_data_Perrys2_8.loc[GLYCOLS[glycol][0], f"C{i}"]) for i in range(1, 6)))
+
+
+def vapour(row):
+    return {"p_Pa": vapour_of(row["glycol"], number(row, "T_K"))}
 
 
 def boils(glycol, mass, pascal):
@@ -227,7 +231,7 @@ def convection(row):
 
 TABLES = [
     ("friction_darcy.csv", friction), ("bend_loss.csv", bends), ("spigot_loss.csv", spigots),
-    ("if97_region4.csv", region_4), ("water_saturation.csv", saturation), ("water_liquid.csv", water),
+    ("if97_region4.csv", region_4), ("glycol_vapour.csv", vapour), ("water_saturation.csv", saturation), ("water_liquid.csv", water),
     ("boiling_points.csv", boiling), ("boiling_check.csv", boiling_elsewhere), ("glycol_properties.csv", glycols),
     ("aeg_between.csv", between),
     ("coolant_expansion.csv", expansion), ("freeze_points.csv", freezing), ("hose_dp_cases.csv", hose),

@@ -1,7 +1,9 @@
 //! When the coolant boils, against the release of the steam formula, other programs and a handbook's table.
 
 use crate::coolant_properties::{Worst, celsius, glycol, mix, number, rows};
-use coolant::{Glycol, Mix, air_pressure_kpa, boils_at, boils_under, water_boils_at, water_vapour_kpa};
+use coolant::{
+    Glycol, Mix, air_pressure_kpa, boils_at, boils_under, glycol_vapour_kpa, water_boils_at, water_vapour_kpa,
+};
 use quantity::{Length, Pressure, Temperature};
 
 fn metres(value: f64) -> Length {
@@ -35,6 +37,16 @@ fn vapour_of_water_is_that_of_the_release() {
         library.see(ours / found - 1.0, row);
     }
     library.hold(16);
+}
+
+#[test]
+fn vapour_of_the_glycols_is_that_of_another_library() {
+    let mut worst = Worst::of("vapour pressure of the pure glycols against chemicals", 1e-9);
+    for row in &rows(include_str!("../reference/glycol_vapour.csv")) {
+        let ours = glycol_vapour_kpa(glycol(row), kelvin(number(row, "T_K")));
+        worst.see(1000.0 * ours / number(row, "p_Pa") - 1.0, row);
+    }
+    worst.hold(12);
 }
 
 #[test]

@@ -243,7 +243,7 @@ fn the_heaters_flow_changes_as_another_program_says() {
         let fluid = Fluid::of(mix(Glycol::Ethylene, 0.5), celsius(number(row, "T_C"))).expect("a liquid");
         let core = number(row, "core_drop_Pa_at_10Lmin_assumed");
         let plain = straight(16.0, 1500.0);
-        // They counted the bends' arcs as length too, so the length here is longer by them.
+        // That the arcs count as length beside the bends fits the rows; the table does not say. So the length is longer by them.
         let arcs = |bends: &[Bend]| -> Length { bends.iter().map(|bend| bend.angle.as_radians() * bend.radius).sum() };
         let shaped = |bends| Run { bends, length: plain.length + arcs(bends), ..plain };
         let before = shaped(&base_bends);

@@ -8,7 +8,8 @@
 //!   in it: it must not be counted as straight length again. Within 17 % of Ito's (J. Basic Eng. 82, 1960, 131) from a
 //!   radius of 1.5 bores on; at one bore 15 % high to, in a half turn, 34 % low.
 //! - Steps in bore: sudden contraction ½(1-β²) and, by Borda and Carnot, sudden expansion (1-β²)², both on the velocity in
-//!   the narrower bore; handbook formulas. Rennels gives 0.01 to 0.12 more for a sharp contraction.
+//!   the narrower bore; handbook formulas. Rennels gives from 0.01 less to 0.12 more for a sharp
+//!   contraction.
 //! - Flattened bore: our own, from the laws above; see [`flattened_loss`].
 
 use crate::Fluid;
