@@ -50,10 +50,11 @@ use quantity::Length;
 /// `bowed` is the lie while the second end is put on, if it has to be bowed in; see [`must_bow`].
 pub fn readings(laid: &Laid<'_>, bowed: Option<&shape::Lie>, out: &mut Vec<Reading>) {
     out.clear();
+    let near = standoff::near_all(laid);
     kink::read(laid, out);
-    standoff::read(laid, out);
-    heat::read(laid, out);
-    heat::read_above(laid, out);
+    standoff::read(laid, &near, out);
+    heat::read(laid, &near, out);
+    heat::read_above(laid, &near, out);
     sag::read(laid, out);
     air::read(laid, out);
     load::read(laid, out);
@@ -68,8 +69,9 @@ pub fn all(laid: &Laid<'_>, bowed: Option<&shape::Lie>) -> Vec<Finding> {
     clamp::find(laid, &mut found);
     assembly::find(laid, bowed, &mut found);
     kink::find(laid, &mut found);
-    standoff::find(laid, &mut found);
-    heat::find(laid, &mut found);
+    let near = standoff::near_all(laid);
+    standoff::find(laid, &near, &mut found);
+    heat::find(laid, &near, &mut found);
     sag::find(laid, &mut found);
     air::find(laid, &mut found);
     load::find(laid, &mut found);

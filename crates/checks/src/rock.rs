@@ -141,8 +141,9 @@ pub fn rocked(laid: &Laid<'_>, out: &mut Vec<Reading>) {
     out.clear();
     out.push(reach(laid.lie.length(), (laid.to.mouth - laid.from.mouth).norm()));
     kink::read(laid, out);
-    standoff::read(laid, out);
-    heat::read(laid, out);
+    let near = standoff::near_all(laid);
+    standoff::read(laid, &near, out);
+    heat::read(laid, &near, out);
     load::read(laid, out);
 }
 

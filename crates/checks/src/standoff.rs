@@ -3,7 +3,7 @@
 use crate::limits::{Limit, our_choice};
 use crate::{Bound, Check, Finding, Kind, Laid, Neighbour, Reading, Sense, Spigot, Unit, Verdict, gap};
 use quantity::{Basis, Source};
-use shape::Lie;
+use shape::{Lie, Vec3};
 use stock::Hose;
 
 /// From a bare hot part. Less warns; where its temperature is not known, and so the skin's is not, it fails.
@@ -77,30 +77,61 @@ fn bound(neighbour: &Neighbour) -> (Bound, Source) {
     (Bound { warn, fail: Some(fail), sense: Sense::AtLeast }, source)
 }
 
-/// Nearest place of the gripped end and of the clamp on it: `(mm behind the mouth, gap of skin or clamp)`.
-fn on_seat(laid: &Laid<'_>, spigot: &Spigot, neighbour: &Neighbour) -> (f64, f64) {
-    let radius = radius_on(spigot, laid.hose);
-    let behind = |x: f64| laid.distance(neighbour, spigot.mouth - spigot.points * x) - radius;
-    let seat = spigot.seat.as_mm();
-    let skin = gap::least_between(behind, 0.0, seat);
-    let band = BAND_FROM_MOUTH.min(seat);
-    let clamp = gap::least_between(behind, band, (band + crate::fit::BAND).min(seat).max(band));
-    gap::nearer(skin, (clamp.0, clamp.1 - CLAMP_HOUSING))
+/// Where the hose comes nearest to a thing.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Near {
+    /// Skin or clamp: along the hose, mm from mouth A (negative on its seat), and the gap.
+    at: f64,
+    gap: f64,
+    /// The skin alone.
+    pub(crate) skin: Spot,
 }
 
-fn reading(laid: &Laid<'_>, which: usize, neighbour: &Neighbour) -> Reading {
-    let (at, distance) = gap::nearest(laid.lie, |p| laid.distance(neighbour, p));
-    let mut best = (at, distance - laid.hose.outside.as_mm() / 2.0);
+/// A place on the skin.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Spot {
+    /// Along the hose, mm from mouth A; negative on its seat.
+    pub(crate) at: f64,
+    /// On the centre line, and the radius of the skin there, mm.
+    pub(crate) centre: Vec3,
+    pub(crate) radius: f64,
+    /// Gap to the thing that was asked for.
+    pub(crate) gap: f64,
+}
+
+/// Where the skin comes nearest to each thing, and a clamp with it; in the order of the things.
+pub(crate) fn near_all(laid: &Laid<'_>) -> Vec<Near> {
+    laid.neighbours.iter().map(|thing| near(laid, thing)).collect()
+}
+
+fn near(laid: &Laid<'_>, thing: &Neighbour) -> Near {
+    let (at, distance) = gap::nearest(laid.lie, |p| laid.distance(thing, p));
+    let radius = laid.hose.outside.as_mm() / 2.0;
+    let skin = Spot { at, centre: laid.lie.point_at(at), radius, gap: distance - radius };
+    let mut best = Near { at, gap: skin.gap, skin };
     for (spigot, mouth, way) in [(laid.from, 0.0, -1.0), (laid.to, laid.lie.length(), 1.0)] {
         // Nothing on the seat is nearer than this: a distance falls no faster than one goes along.
-        let seat = spigot.seat.as_mm();
-        let least = laid.distance(neighbour, spigot.mouth) - seat - radius_on(spigot, laid.hose) - CLAMP_HOUSING;
-        if least < best.1 {
-            let (behind, gap) = on_seat(laid, spigot, neighbour);
-            best = gap::nearer(best, (mouth + way * behind, gap));
+        let (seat, radius) = (spigot.seat.as_mm(), radius_on(spigot, laid.hose));
+        let least = laid.distance(thing, spigot.mouth) - seat - radius - CLAMP_HOUSING;
+        if least >= best.gap {
+            continue;
         }
+        let place = |x: f64| spigot.mouth - spigot.points * x;
+        let behind = |x: f64| laid.distance(thing, place(x)) - radius;
+        let (x, skin) = gap::least_between(behind, 0.0, seat);
+        let band = BAND_FROM_MOUTH.min(seat);
+        let clamp = gap::least_between(behind, band, (band + crate::fit::BAND).min(seat).max(band));
+        if skin < best.skin.gap {
+            best.skin = Spot { at: mouth + way * x, centre: place(x), radius, gap: skin };
+        }
+        let (x, gap) = gap::nearer((x, skin), (clamp.0, clamp.1 - CLAMP_HOUSING));
+        (best.at, best.gap) = gap::nearer((best.at, best.gap), (mouth + way * x, gap));
     }
-    Reading { check: Check::Standoff, which, actual: best.1, at: best.0, bound: standoff_bound(neighbour) }
+    best
+}
+
+fn reading(which: usize, neighbour: &Neighbour, near: &Near) -> Reading {
+    Reading { check: Check::Standoff, which, actual: near.gap, at: near.at, bound: standoff_bound(neighbour) }
 }
 
 /// Whether the hose between its mouths keeps from every thing what it must not fall short of, and from a hot one the gap
@@ -115,13 +146,14 @@ pub(crate) fn keeps_clear(laid: &Laid<'_>, too_hot: &[Option<f64>]) -> bool {
     !laid.neighbours.iter().zip(too_hot).any(too_near)
 }
 
-pub(crate) fn read(laid: &Laid<'_>, out: &mut Vec<Reading>) {
-    out.extend(laid.neighbours.iter().enumerate().map(|(which, neighbour)| reading(laid, which, neighbour)));
+pub(crate) fn read(laid: &Laid<'_>, near: &[Near], out: &mut Vec<Reading>) {
+    let things = laid.neighbours.iter().zip(near).enumerate();
+    out.extend(things.map(|(which, (thing, near))| reading(which, thing, near)));
 }
 
-pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
-    for (which, neighbour) in laid.neighbours.iter().enumerate() {
-        let reading = reading(laid, which, neighbour);
+pub(crate) fn find(laid: &Laid<'_>, near: &[Near], out: &mut Vec<Finding>) {
+    for (which, (neighbour, near)) in laid.neighbours.iter().zip(near).enumerate() {
+        let reading = reading(which, neighbour, near);
         let why = match (reading.verdict(), neighbour.kind) {
             _ if neighbour.may_touch => "may rest against it: put a sleeve over the hose there, it will rub",
             (Verdict::Fail, _) if reading.actual < 0.0 => "it would touch",

@@ -16,7 +16,7 @@ fn example(things: usize, rock: [f64; 3]) -> Input {
         wall_mm: Some(4.0),
         outside_mm: None,
         rubber: None,
-        class: None,
+        class: Some("D-1".to_owned()),
         min_bend_radius_mm: None,
         creases_at_inside_mm: None,
         piece_mm: None,

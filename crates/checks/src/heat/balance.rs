@@ -9,7 +9,7 @@
 //!
 //! with R = r (ln(ro/ri)/k + 1/(ri hi)), per area of the face of radius r. A sleeve adds a layer of glass and one of air.
 //! In the air film of a hot pipe the air is hotter: Tair = Tbay + (T − Tbay)(1 − s/d)², d = 2 k/h.
-//! Textbook heat transfer (Incropera and DeWitt, 7th ed., ch. 3, 9 and 13). Against the same with heat going round the wall it
+//! Textbook heat transfer (Incropera, 7th ed., ch. 3, 9 and 13). Against the same with heat going round the wall it
 //! is up to 8 K too hot. All in all good to ± 20 K.
 //!
 //! **Standing still** the coolant takes the temperature at which as much heat comes in on one side of the hose as goes out on
@@ -175,7 +175,18 @@ impl Wall {
         self.skin_under(self.face(seen, air, bay, coolant, None), coolant)
     }
 
-    /// The same in a plume of rising air.
+    /// No less than [`Wall::skin`], where neither bay nor air is hotter than the coolant: as if the skin gave nothing back.
+    #[must_use]
+    pub fn skin_at_most(&self, seen: &[Seen], coolant: f64) -> f64 {
+        let own = radiated(coolant);
+        let heat = |one: &Seen| {
+            let by = one.part / (1.0 / one.emissivity + 1.0 / self.emissivity - 1.0);
+            by * (radiated(one.celsius) - own).max(0.0)
+        };
+        coolant + self.of_hose * seen.iter().map(heat).sum::<f64>()
+    }
+
+    /// Temperature of the skin in a plume of rising air, °C.
     #[must_use]
     pub fn skin_in_plume(&self, seen: &[Seen], plume: f64, bay: f64, coolant: f64) -> f64 {
         self.skin_under(self.face(seen, plume, bay, coolant, Some(RISING)), coolant)

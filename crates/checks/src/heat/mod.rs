@@ -9,6 +9,7 @@ pub mod balance;
 pub mod view;
 
 use crate::limits::{Limit, our_choice};
+use crate::standoff::{Near, Spot};
 use crate::{
     Bound, Check, Finding, Form, Kind, Laid, Neighbour, Reading, Sense, Spigot, Unit, Verdict, gap, sag, standoff,
 };
@@ -23,6 +24,8 @@ use stock::Hose;
 pub const BAND: f64 = 20.0;
 /// A hose may not pass straight above something hot, nearer than this many of its diameters, without a word.
 const ABOVE: f64 = 10.0;
+/// The film of hot air round a thing is thinner than this, mm.
+const FILM: f64 = 50.0;
 /// A gap further than this is not looked for, mm.
 const FAR: f64 = 2000.0;
 /// Hot things beside the nearest that are counted in.
@@ -33,16 +36,6 @@ pub(crate) const MODEL: Source = Source::new(
     Basis::Published,
 );
 const RISES: Source = our_choice("hot air rises: laminar plume of Gebhart, Pera and Schorr (1970), weak near the pipe");
-
-/// A place on the skin and the hot thing it looks at.
-#[derive(Clone, Copy, Debug)]
-struct Spot {
-    /// Along the hose, mm from mouth A; negative on its seat.
-    at: f64,
-    /// On the centre line, and the radius of the skin there, mm.
-    centre: Vec3,
-    radius: f64,
-}
 
 /// Surface temperature, if the thing is hot and that is known, °C.
 fn known(thing: &Neighbour) -> Option<f64> {
@@ -65,25 +58,22 @@ fn is_round(form: &Form) -> bool {
     matches!(form, Form::Rod { .. } | Form::Ball { .. })
 }
 
-/// Where the hose gets hottest beside a thing: between the mouths, and on either seat.
+/// Where the hose may get hottest beside a thing that does not look the same from all sides: between the mouths, and on
+/// either seat.
 fn spots(laid: &Laid<'_>, thing: &Neighbour) -> [Spot; 3] {
     let radius = laid.hose.outside.as_mm() / 2.0;
-    // The least of this is hottest.
-    let cool = |place: Vec3, radius: f64| {
-        if is_round(&thing.form) {
-            laid.distance(thing, place) - radius
-        } else {
-            -looked_at(laid, thing, place, radius).1.norm()
-        }
-    };
+    // The less of this, the hotter.
+    let cool = |place: Vec3, radius: f64| -looked_at(laid, thing, place, radius).1.norm();
+    let spot =
+        |at: f64, centre: Vec3, radius: f64| Spot { at, centre, radius, gap: laid.distance(thing, centre) - radius };
     let (at, _) = gap::nearest(laid.lie, |place| cool(place, radius));
-    let between = Spot { at, centre: laid.lie.point_at(at), radius };
     let seat = |spigot: &Spigot, mouth: f64, way: f64| {
         let radius = standoff::radius_on(spigot, laid.hose);
         let place = |x: f64| spigot.mouth - spigot.points * x;
         let (x, _) = gap::least_between(|x| cool(place(x), radius), 0.0, spigot.seat.as_mm());
-        Spot { at: mouth + way * x, centre: place(x), radius }
+        spot(mouth + way * x, place(x), radius)
     };
+    let between = spot(at, laid.lie.point_at(at), radius);
     [between, seat(laid.from, 0.0, -1.0), seat(laid.to, laid.lie.length(), 1.0)]
 }
 
@@ -113,7 +103,7 @@ fn view(laid: &Laid<'_>, which: usize, hot: f64, spot: &Spot, cover: Cover, shie
     let thing = &laid.neighbours[which];
     let bay = bay(laid).air;
     let radius = spot.radius + cover.thick();
-    let gap = (laid.distance(thing, spot.centre) - radius).max(0.0);
+    let gap = (spot.gap - cover.thick()).max(0.0);
     let (way, facing) = looked_at(laid, thing, spot.centre, radius);
     let nothing = Seen { celsius: bay, emissivity: 1.0, part: 0.0 };
     let mut seen = [nothing; OTHERS + 1];
@@ -124,7 +114,8 @@ fn view(laid: &Laid<'_>, which: usize, hot: f64, spot: &Spot, cover: Cover, shie
         let beside = Beside { celsius, emissivity, part: 1.0 - 1e-6, gap: (gap - off).max(0.0), film: 1.0 };
         return View { seen, count: 1, air: bay, beside };
     }
-    let thick = film_thickness(hot, bay, view::thickness(&thing.form));
+    // Further off there is no film.
+    let thick = if gap < FILM && hot > bay { film_thickness(hot, bay, view::thickness(&thing.form)) } else { 1.0 };
     let part = facing.norm().min(1.0);
     seen[0] = Seen { celsius: hot, emissivity: balance::HOT_FACE, part };
     let (mut count, mut all) = (1, part);
@@ -156,25 +147,24 @@ fn skin(laid: &Laid<'_>, view: &View, cover: Cover, standing: bool) -> (f64, f64
     (wall.skin(view.seen(), view.air, bay.air, coolant), coolant)
 }
 
-/// The hottest spot beside a thing and its skin there, °C.
-fn hottest(laid: &Laid<'_>, which: usize, hot: f64, cover: Cover, standing: bool) -> (Spot, f64) {
+/// The skin at a spot, °C, behind the shield if one stands.
+fn at_spot(laid: &Laid<'_>, which: usize, hot: f64, spot: &Spot, cover: Cover, standing: bool) -> f64 {
+    let of = |shielded| skin(laid, &view(laid, which, hot, spot, cover, shielded), cover, standing).0;
+    // A shield makes nothing hotter: far from it the hose sees past it.
+    let bare = of(None);
+    laid.neighbours[which].shield.map_or(bare, |off| bare.min(of(Some(off.as_mm()))))
+}
+
+/// The hottest spot beside a thing and its skin there, °C; `near` is where it comes nearest.
+fn hottest(laid: &Laid<'_>, which: usize, hot: f64, near: &Spot, cover: Cover, standing: bool) -> (Spot, f64) {
+    let at = |spot: Spot| (spot, at_spot(laid, which, hot, &spot, cover, standing));
     let thing = &laid.neighbours[which];
-    let off = thing.shield.map(Length::as_mm);
-    let at = |spot: Spot| {
-        let bare = skin(laid, &view(laid, which, hot, &spot, cover, None), cover, standing).0;
-        // A shield makes nothing hotter: far from it the hose sees past it.
-        let behind = off.map(|off| skin(laid, &view(laid, which, hot, &spot, cover, Some(off)), cover, standing).0);
-        (spot, behind.map_or(bare, |behind| behind.min(bare)))
-    };
-    let [between, a, b] = spots(laid, thing);
     // What looks alike from all sides is hottest where it is nearest.
-    let near = |spot: &Spot| laid.distance(thing, spot.centre) - spot.radius;
     if is_round(&thing.form) {
-        let nearer = |best: Spot, spot: Spot| if near(&spot) < near(&best) { spot } else { best };
-        return at(nearer(nearer(between, a), b));
+        return at(*near);
     }
     let hotter = |best: (Spot, f64), one: (Spot, f64)| if one.1 > best.1 { one } else { best };
-    hotter(hotter(at(between), at(a)), at(b))
+    spots(laid, thing).map(at).into_iter().fold(at(*near), hotter)
 }
 
 /// Limits of the skin: fails above what the rubber bears, warns from [`BAND`] below it.
@@ -189,11 +179,16 @@ fn bound_once_dirty(hose: &Hose) -> Bound {
 }
 
 /// The skin beside every hot thing whose temperature is known.
-pub(crate) fn read(laid: &Laid<'_>, out: &mut Vec<Reading>) {
+pub(crate) fn read(laid: &Laid<'_>, near: &[Near], out: &mut Vec<Reading>) {
     for (which, thing) in laid.neighbours.iter().enumerate() {
         let Some(hot) = known(thing) else { continue };
         let mut reading = |cover: Cover, bound: Bound| {
-            let (spot, skin) = hottest(laid, which, hot, cover, laid.flow_can_stop);
+            let spot = &near[which].skin;
+            if let Some(skin) = surely_cool(laid, which, hot, spot, cover, &bound) {
+                out.push(Reading { check: Check::Heat, which, actual: skin, at: spot.at, bound });
+                return;
+            }
+            let (spot, skin) = hottest(laid, which, hot, spot, cover, laid.flow_can_stop);
             out.push(Reading { check: Check::Heat, which, actual: skin, at: spot.at, bound });
         };
         reading(laid.cover, bound(laid.hose));
@@ -203,17 +198,35 @@ pub(crate) fn read(laid: &Laid<'_>, out: &mut Vec<Reading>) {
     }
 }
 
+/// An upper bound of the skin beside a thing far off, °C, if that is well below all limits; most things are far off.
+fn surely_cool(laid: &Laid<'_>, which: usize, hot: f64, spot: &Spot, cover: Cover, bound: &Bound) -> Option<f64> {
+    let thing = &laid.neighbours[which];
+    let bay = bay(laid);
+    if laid.flow_can_stop || !is_round(&thing.form) || spot.gap < FILM || bay.air > bay.coolant {
+        return None;
+    }
+    let (bore, outside) = (laid.hose.bore.as_mm(), laid.hose.outside.as_mm());
+    let seen = view(laid, which, hot, spot, cover, None);
+    let most = Wall::new(bore, outside, cover, balance::FLOWING).skin_at_most(seen.seen(), bay.coolant);
+    (most < bound.warn? - 1.0).then_some(most)
+}
+
 /// How many readings [`read`] takes.
 pub(crate) fn readings(laid: &Laid<'_>) -> usize {
     let each = if laid.cover == Cover::NewSleeve { 2 } else { 1 };
     each * laid.neighbours.iter().filter(|thing| known(thing).is_some()).count()
 }
 
+/// How far above a hot thing counts, mm.
+fn reach_above(laid: &Laid<'_>, thing: &Neighbour) -> f64 {
+    ABOVE * view::thickness(&thing.form).max(laid.hose.outside.as_mm() / 2.0)
+}
+
 /// Where the hose passes straight above something hot: how far beside it its skin is in plan, mm; negative above it.
 fn above(laid: &Laid<'_>, thing: &Neighbour) -> Option<(f64, f64)> {
     let radius = laid.hose.outside.as_mm() / 2.0;
     let plan = |v: Vec3| Vec3::new(v.x, v.y, 0.0);
-    let thick = view::thickness(&thing.form);
+    let reach = reach_above(laid, thing);
     let beside = |place: Vec3| {
         let place = laid.in_frame(thing, place);
         // The place of the thing that is nearest in plan, and its top there.
@@ -240,16 +253,17 @@ fn above(laid: &Laid<'_>, thing: &Neighbour) -> Option<(f64, f64)> {
             }
         };
         let up = place.dot(sag::UP) - top;
-        if up > 0.0 && up < ABOVE * thick.max(radius) { nearest - radius } else { f64::INFINITY }
+        if up > 0.0 && up < reach { nearest - radius } else { f64::INFINITY }
     };
     let (at, beside) = gap::nearest(laid.lie, beside);
     beside.is_finite().then_some((at, beside))
 }
 
 /// Passing straight above something hot that no shield covers.
-pub(crate) fn read_above(laid: &Laid<'_>, out: &mut Vec<Reading>) {
+pub(crate) fn read_above(laid: &Laid<'_>, near: &[Near], out: &mut Vec<Reading>) {
     for (which, thing) in laid.neighbours.iter().enumerate().filter(|(_, thing)| is_hot(thing)) {
-        let found = if thing.shield.is_none() { above(laid, thing) } else { None };
+        let may = thing.shield.is_none() && near[which].skin.gap < reach_above(laid, thing);
+        let found = if may { above(laid, thing) } else { None };
         let (at, beside) = found.unwrap_or((0.0, FAR));
         let bound = Bound { warn: Some(0.0), fail: None, sense: Sense::AtLeast };
         out.push(Reading { check: Check::Rising, which, actual: beside.min(FAR), at, bound });
@@ -270,11 +284,8 @@ pub fn skin_along(laid: &Laid<'_>, which: usize, at: f64) -> Option<f64> {
     } else {
         (laid.lie.point_at(at), laid.hose.outside.as_mm() / 2.0)
     };
-    let spot = Spot { at, centre, radius };
-    let (cover, standing) = (laid.cover, laid.flow_can_stop);
-    let of = |shielded| skin(laid, &view(laid, which, hot, &spot, cover, shielded), cover, standing).0;
-    let bare = of(None);
-    Some(laid.neighbours[which].shield.map_or(bare, |off| bare.min(of(Some(off.as_mm())))))
+    let spot = Spot { at, centre, radius, gap: laid.distance(&laid.neighbours[which], centre) - radius };
+    Some(at_spot(laid, which, hot, &spot, laid.cover, laid.flow_can_stop))
 }
 
 /// The gap in front of the middle of a hot thing at which the skin is just so hot, mm: nearer it is hotter. Nothing if it is
@@ -331,14 +342,14 @@ pub fn too_near(laid: &Laid<'_>) -> Vec<Option<f64>> {
     laid.neighbours.iter().map(of).collect()
 }
 
-pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
+pub(crate) fn find(laid: &Laid<'_>, near: &[Near], out: &mut Vec<Finding>) {
     let bay = bay(laid);
     if !laid.neighbours.iter().any(is_hot) {
         out.push(without(laid, bay));
         return;
     }
     let mut readings = Vec::new();
-    read(laid, &mut readings);
+    read(laid, near, &mut readings);
     for (which, thing) in laid.neighbours.iter().enumerate().filter(|(_, thing)| is_hot(thing)) {
         let Some(hot) = known(thing) else {
             out.push(Finding {
@@ -348,10 +359,10 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
             });
             continue;
         };
-        out.push(beside(laid, which, hot, readings.iter().filter(|reading| reading.which == which)));
+        out.push(beside(laid, which, hot, &near[which].skin, readings.iter().filter(|reading| reading.which == which)));
     }
     let mut readings = Vec::new();
-    read_above(laid, &mut readings);
+    read_above(laid, near, &mut readings);
     for reading in readings.iter().filter(|reading| reading.verdict() == Verdict::Warn) {
         let name = &laid.neighbours[reading.which].name;
         let why = "the hose passes straight above it, where its hot air rises: lead it beside, or shield it";
@@ -365,7 +376,8 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
 fn in_plume(laid: &Laid<'_>, reading: &Reading) -> Option<f64> {
     let thing = &laid.neighbours[reading.which];
     let hot = known(thing)?;
-    let spot = Spot { at: reading.at, centre: laid.lie.point_at(reading.at), radius: laid.hose.outside.as_mm() / 2.0 };
+    let (centre, radius) = (laid.lie.point_at(reading.at), laid.hose.outside.as_mm() / 2.0);
+    let spot = Spot { at: reading.at, centre, radius, gap: laid.distance(thing, centre) - radius };
     Some(skin_in_plume(laid, reading.which, hot, &spot))
 }
 
@@ -402,7 +414,13 @@ fn limit_source(hose: &Hose) -> Source {
 }
 
 /// The finding beside one hot thing.
-fn beside<'a>(laid: &Laid<'_>, which: usize, hot: f64, readings: impl Iterator<Item = &'a Reading>) -> Finding {
+fn beside<'a>(
+    laid: &Laid<'_>,
+    which: usize,
+    hot: f64,
+    near: &Spot,
+    readings: impl Iterator<Item = &'a Reading>,
+) -> Finding {
     let thing = &laid.neighbours[which];
     let limit = bound(laid.hose).fail;
     let readings: Vec<Reading> = readings.copied().collect();
@@ -429,9 +447,9 @@ fn beside<'a>(laid: &Laid<'_>, which: usize, hot: f64, readings: impl Iterator<I
         (finding.verdict, finding.source) = (Verdict::NotChecked, crate::limits::NONE);
         finding.extra.push(("hot_things", 1.0));
     }
-    let flowing = |cover: Cover| hottest(laid, which, hot, cover, false).1;
-    let (spot, standing) = hottest(laid, which, hot, Cover::Bare, true);
-    let gap = laid.distance(thing, spot.centre) - spot.radius;
+    let flowing = |cover: Cover| hottest(laid, which, hot, near, cover, false).1;
+    let (spot, standing) = hottest(laid, which, hot, near, Cover::Bare, true);
+    let gap = spot.gap;
     finding.extra.push(("bare_c", flowing(Cover::Bare)));
     finding.extra.push(("sleeve_new_c", flowing(Cover::NewSleeve)));
     finding.extra.push(("sleeve_dirty_c", flowing(Cover::DirtySleeve)));
