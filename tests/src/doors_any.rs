@@ -3,8 +3,8 @@
 use crate::cases::example;
 use job::input::{
     BeadInput, ConditionsInput, CoolantInput, CrankLineInput, ElbowInput, EndInput, FormInput, GlycolInput, HoseInput,
-    Input, KindInput, LegInput, NeighbourInput, OnInput, ReplacesInput, RockInput, RunInput, SeatFromInput,
-    ShieldInput, SideInput, SleeveInput, SpigotInput, StandsInput, TurnsInput, ViaInput,
+    Input, KindInput, LegInput, NeighbourInput, OnInput, RefillInput, ReplacesInput, RockInput, RunInput,
+    SeatFromInput, ShieldInput, SideInput, SleeveInput, SpigotInput, StandsInput, TurnsInput, ViaInput,
 };
 use proptest::collection::{btree_map, vec};
 use proptest::option::of;
@@ -47,7 +47,16 @@ fn conditions() -> impl Strategy<Value = ConditionsInput> {
     let glycol = select(vec![GlycolInput::Ethylene, GlycolInput::Propylene]);
     let coolant = (glycol, number()).prop_map(|(glycol, percent_by_volume)| CoolantInput { glycol, percent_by_volume });
     let stands = number().prop_map(|nose_up_deg| StandsInput { nose_up_deg });
-    (vec(of(number()), 8), of(coolant), of(stands)).prop_map(|(n, coolant, stands)| ConditionsInput {
+    let refill = vec(of(number()), 5).prop_map(|n| RefillInput {
+        holds_l: n[0],
+        left_l: n[1],
+        left_percent: n[2],
+        protect_to_c: n[3],
+        pre_mix_percent: n[4],
+    });
+    // One that says nothing is not stored.
+    let refill = of(refill).prop_map(|refill| refill.filter(|refill| *refill != RefillInput::default()));
+    (vec(of(number()), 9), of(coolant), of(stands), refill).prop_map(|(n, coolant, stands, refill)| ConditionsInput {
         cap_kpa: n[0],
         coolant_c: n[1],
         bay_air_c: n[2],
@@ -56,6 +65,8 @@ fn conditions() -> impl Strategy<Value = ConditionsInput> {
         angle_error_deg: n[5],
         flow_l_min: n[6],
         filler_at_z_mm: n[7],
+        rest_of_branch_kpa: n[8],
+        refill,
         coolant,
         stands,
     })
@@ -120,7 +131,7 @@ fn neighbour() -> impl Strategy<Value = NeighbourInput> {
 }
 
 fn hose() -> impl Strategy<Value = HoseInput> {
-    (number(), vec(of(number()), 5), of(words()), of(words()), of(any::<bool>())).prop_map(
+    (number(), vec(of(number()), 6), of(words()), of(words()), of(any::<bool>())).prop_map(
         |(bore_mm, n, rubber, class, wire)| HoseInput {
             bore_mm,
             wall_mm: n[0],
@@ -130,6 +141,7 @@ fn hose() -> impl Strategy<Value = HoseInput> {
             min_bend_radius_mm: n[2],
             creases_at_inside_mm: n[3],
             piece_mm: n[4],
+            rated_kpa: n[5],
             wire_supported: wire,
         },
     )
@@ -170,7 +182,7 @@ fn run() -> impl Strategy<Value = RunInput> {
             far_leg_mm,
         },
     );
-    let newer = (of(place()), vec(leg, 0..3), vec(elbow, 0..2));
+    let newer = (of(place()), vec(leg, 0..3), vec(elbow, 0..2), of(any::<bool>()));
     let rest = (of(any::<bool>()), of(sleeve), of(words()), of(number()), of(words()), newer);
     (parts, more, rest).prop_map(|((from, to, via, neighbours), more, rest)| RunInput {
         name: rest.4,
@@ -190,6 +202,7 @@ fn run() -> impl Strategy<Value = RunInput> {
         bows: rest.5.0,
         legs: rest.5.1,
         elbows: rest.5.2,
+        oil_near: rest.5.3,
     })
 }
 

@@ -18,6 +18,7 @@ fn own(bore: f64, wall: f64) -> Hose {
         wire_supported: false,
         least_bend_inside: None,
         creases_at_inside: None,
+        rated: None,
     });
     hose.expect("a tube")
 }

@@ -190,11 +190,14 @@ fn any_input() -> impl Strategy<Value = Input> {
     let glycol = record(vec![("glycol", one_of(&["ethylene", "propylene"])), ("percent_by_volume", number())], vec![]);
     let mut conditions =
         numbers(&["cap_kpa", "coolant_c", "bay_air_c", "altitude_m", "tape_error_mm", "angle_error_deg"]);
-    conditions.extend(numbers(&["flow_l_min", "filler_at_z_mm"]));
+    conditions.extend(numbers(&["flow_l_min", "filler_at_z_mm", "rest_of_branch_kpa"]));
+    let refill = numbers(&["holds_l", "left_l", "left_percent", "protect_to_c", "pre_mix_percent"]);
+    conditions.push(("refill", record(vec![], refill)));
     conditions.extend([("coolant", glycol), ("stands", record(numbers(&["nose_up_deg"]), vec![]))]);
     let crank = record(vec![("through_mm", place()), ("along", place())], vec![]);
     let rock = record(vec![("shift_mm", place())], vec![("turn_deg", number()), ("crank_line", crank)]);
-    let mut hose = numbers(&["wall_mm", "outside_mm", "min_bend_radius_mm", "creases_at_inside_mm", "piece_mm"]);
+    let mut hose =
+        numbers(&["wall_mm", "outside_mm", "min_bend_radius_mm", "creases_at_inside_mm", "piece_mm", "rated_kpa"]);
     hose.extend([("rubber", words()), ("class", words())]);
     hose.push(("wire_supported", any::<bool>().prop_map(Value::from).boxed()));
     let via = record(
@@ -210,6 +213,7 @@ fn any_input() -> impl Strategy<Value = Input> {
     let mut elbow = numbers(&["leg_mm", "bend_deg", "inside_mm", "far_leg_mm"]);
     elbow.extend([("end", one_of(&["A", "B"])), ("towards", place())]);
     may.extend([("bows", place()), ("legs", list(leg)), ("elbows", list(record(elbow, vec![])))]);
+    may.push(("oil_near", any::<bool>().prop_map(Value::from).boxed()));
     may.push(("flow_can_stop", any::<bool>().prop_map(Value::from).boxed()));
     let run = record(vec![("from", spigot()), ("to", spigot())], may);
     let head = [("format", json!(share::FORMAT)), ("version", json!(share::VERSION))];

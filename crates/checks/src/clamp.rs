@@ -30,6 +30,8 @@ pub struct ClampChoice<'a> {
     pub band_from_end: Length,
     /// How tight on a new hose; a spring band has none.
     pub torque: Option<&'a Torque>,
+    /// How tight when it is nipped up after the first heat.
+    pub again: Option<&'a Torque>,
     /// Why the next smaller size of the same kind will not do; `None` if there is no smaller one.
     pub not_smaller: Option<String>,
 }
@@ -76,15 +78,17 @@ pub fn clamps_for<'a>(spigot: &Spigot, hose: &Hose, stock: &'a Stock) -> Vec<Cla
         };
         let smaller = of_kind().filter(|c| c.greatest < best.greatest).max_by(|a, b| a.greatest.total_cmp(&b.greatest));
         let tail = if best.band_greatest <= seat_room { 6.0 } else { 3.0 };
+        let torque = |when| match best.kind {
+            ClampKind::WormDrive => stock.torque_for(best.band(), when),
+            ClampKind::SpringBand => None,
+        };
         let choice = ClampChoice {
             clamp: best,
             closes_on,
             opens_over,
             band_from_end: Length::mm(tail) + best.band_greatest / 2.0,
-            torque: match best.kind {
-                ClampKind::WormDrive => stock.torque_for(best.band(), Tightening::NewHose),
-                ClampKind::SpringBand => None,
-            },
+            torque: torque(Tightening::NewHose),
+            again: torque(Tightening::Again),
             not_smaller: smaller.map(|smaller| why_not(smaller, closes_on, opens_over)),
         };
         let behind = chosen.partition_point(|other| other.clamp.band_greatest <= best.band_greatest);

@@ -105,7 +105,7 @@ pub(crate) fn read(laid: &Laid<'_>, out: &mut Vec<Reading>) {
 }
 
 /// Flattening of the outside diameter at this curvature, percent: ζ = (1-ν²)(κ r²/t)², no more than at the limit point.
-fn flattening(hose: &Hose, curvature: f64) -> f64 {
+pub(crate) fn flattening(hose: &Hose, curvature: f64) -> f64 {
     let r = hose.mean_radius().as_mm();
     let bend = curvature * r * r / hose.wall().as_mm();
     100.0 * (0.75 * bend * bend).min(2.0 / 9.0)

@@ -1,7 +1,9 @@
 //! What a check is shown: the two spigots, the things near the run, the conditions, the hose, and how it lies.
 
+use crate::Replaced;
 use crate::heat::balance::Cover;
 use crate::{Pose, gap};
+use coolant::Fluid;
 use quantity::{Angle, Length, Pressure, Temperature, Window};
 use shape::{Lie, Vec3};
 use stock::{Hose, Stock};
@@ -217,6 +219,12 @@ pub struct Conditions {
     pub cap: Option<Pressure>,
     /// Where the coolant boils, if cap and mix are known.
     pub boils: Option<Temperature>,
+    /// The coolant at its temperature, if that is known.
+    pub fluid: Option<Fluid>,
+    /// Flow in the branch, l/min.
+    pub flow: f64,
+    /// What the rest of the branch loses at that flow.
+    pub rest: Pressure,
 }
 
 /// A hose as it would lie on the car.
@@ -236,6 +244,8 @@ pub struct Laid<'a> {
     pub flow_can_stop: bool,
     /// What is on it.
     pub cover: Cover,
+    /// The hose that was there, if that was said.
+    pub replaced: Option<Replaced>,
     /// The hose.
     pub hose: &'a Hose,
     /// What its bore may really be, if that is known from a standard; `None` if it was measured or is not known.

@@ -9,30 +9,40 @@
 //!
 //! What it does not do: it searches nothing and keeps no books. Which hose, which length, which order is for `job`.
 
+mod advice;
 mod air;
 mod assembly;
 mod clamp;
+mod collapse;
 mod finding;
 mod fit;
+mod flow;
 mod gap;
 pub mod heat;
+mod hold;
+mod how;
 mod kink;
 mod laid;
 mod limits;
 mod load;
+mod pressure;
 mod reading;
 mod rock;
 mod sag;
 mod snap;
 mod standoff;
-mod unchecked;
 
+pub use advice::{Advice, advice};
 pub use assembly::must_bow;
 pub use clamp::{ClampChoice, clamps_for};
+pub use collapse::collapse_pressure;
 pub use finding::{Check, Finding, Unit, Verdict};
 pub use fit::SEAT_ONE as SEAT_FOR_ONE_BAND;
+pub use flow::Replaced;
 pub use heat::balance::Cover;
-pub use heat::{skin_along, too_near};
+pub use heat::{bound as skin_bound, skin_along, too_near};
+pub use hold::{grip_alone, grip_pressure, push_off};
+pub use how::{How, Worth};
 pub use kink::{KinkLimit, brazier_radius};
 pub use laid::{Bead, Conditions, Form, Kind, Laid, MadeOf, MountedOn, Neighbour, Side, Spigot};
 pub use limits::{Limit, limits};
@@ -75,7 +85,10 @@ pub fn all(laid: &Laid<'_>, bowed: Option<&shape::Lie>) -> Vec<Finding> {
     sag::find(laid, &mut found);
     air::find(laid, &mut found);
     load::find(laid, &mut found);
-    unchecked::find(laid, &mut found);
+    pressure::find(laid, &mut found);
+    collapse::find(laid, &mut found);
+    hold::find(laid, &mut found);
+    flow::find(laid, &mut found);
     found
 }
 

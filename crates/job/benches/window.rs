@@ -20,6 +20,7 @@ fn example(things: usize, rock: [f64; 3]) -> Input {
         min_bend_radius_mm: None,
         creases_at_inside_mm: None,
         piece_mm: None,
+        rated_kpa: None,
         wire_supported: None,
     });
     let far = run.neighbours[0].clone();

@@ -8,13 +8,15 @@ use end::{elbow, mounted, spigot};
 use own_hose::own_hose;
 
 use crate::input::{
-    ConditionsInput, EndInput, FormInput, Input, KindInput, LegInput, NeighbourInput, RunInput, SideInput, SleeveInput,
-    Triple, ViaInput,
+    ConditionsInput, CoolantInput, EndInput, FormInput, GlycolInput, Input, KindInput, LegInput, NeighbourInput,
+    RunInput, SideInput, SleeveInput, Triple, ViaInput,
 };
+use crate::refill::Refill;
 use crate::run::Clip;
 use crate::size::Errors;
 use crate::{Job, Run};
-use checks::{Conditions, Cover, Form, Kind, MountedOn, Neighbour, Rock, Side, Turn};
+use checks::{Conditions, Cover, Form, Kind, MountedOn, Neighbour, Replaced, Rock, Side, Turn};
+use coolant::{Fluid, Glycol, Mix, STRONGEST, boils_at};
 use quantity::{Angle, Length, Pressure, Temperature};
 use serde::{Deserialize, Serialize};
 use shape::{Bend, Guide, Leg, Path, Vec3, Way};
@@ -56,6 +58,12 @@ const CONE_TAKEN: f64 = 5.0;
 /// Coolant and air of the bay until they are said, °C: common practice for a thermostat of some 88 °C, and our choice.
 const COOLANT_TAKEN: f64 = 95.0;
 const BAY_TAKEN: f64 = 90.0;
+/// Flow in a heater branch, l/min, and what all but the hose loses there at that flow, kPa: no published curve of a heater
+/// core was found. Our choice.
+const FLOW_TAKEN: f64 = 10.0;
+const REST_TAKEN: f64 = 8.0;
+/// Glycol by volume until it is said: common practice.
+const MIX_TAKEN: f64 = 0.5;
 const TAPE: (f64, f64) = (0.0, 50.0);
 const CONE: (f64, f64) = (0.0, 45.0);
 const ROCK: (f64, f64) = (0.0, 200.0);
@@ -65,7 +73,7 @@ const TURN: (f64, f64) = (0.0, 30.0);
 #[must_use]
 pub fn accept(input: &Input) -> Accepted {
     let mut problems = Vec::new();
-    let conditions = conditions(input, &mut problems);
+    let (conditions, refill) = conditions(input, &mut problems);
     let mut runs = Vec::new();
     for (index, typed) in input.runs.iter().enumerate() {
         let mut reader = Reader { run: Some(index), problems: Vec::new() };
@@ -74,7 +82,7 @@ pub fn accept(input: &Input) -> Accepted {
         problems.extend(reader.problems.into_iter().map(|noted| noted.problem));
         runs.extend(run.filter(|_| sound));
     }
-    Accepted { job: Job { conditions, runs }, problems }
+    Accepted { job: Job { conditions, runs, refill }, problems }
 }
 
 struct Noted {
@@ -83,13 +91,13 @@ struct Noted {
     left_out: bool,
 }
 
-struct Reader {
+pub(crate) struct Reader {
     run: Option<usize>,
     problems: Vec<Noted>,
 }
 
 impl Reader {
-    fn note(&mut self, left_out: bool, field: &str, wrong: impl Into<String>, right: impl Into<String>) {
+    pub(crate) fn note(&mut self, left_out: bool, field: &str, wrong: impl Into<String>, right: impl Into<String>) {
         let problem = Problem { run: self.run, field: field.to_owned(), wrong: wrong.into(), right: right.into() };
         self.problems.push(Noted { problem, left_out });
     }
@@ -99,7 +107,7 @@ impl Reader {
     }
 
     /// A number in its range, or a problem with the likely right value: the same digits in another unit.
-    fn number(&mut self, field: &str, value: f64, (lo, hi): (f64, f64)) -> Option<f64> {
+    pub(crate) fn number(&mut self, field: &str, value: f64, (lo, hi): (f64, f64)) -> Option<f64> {
         if value.is_finite() && (lo..=hi).contains(&value) {
             return Some(value);
         }
@@ -125,35 +133,57 @@ impl Reader {
     }
 }
 
-fn conditions(input: &Input, problems: &mut Vec<Problem>) -> Conditions {
+fn conditions(input: &Input, problems: &mut Vec<Problem>) -> (Conditions, Option<Refill>) {
     let mut reader = Reader { run: None, problems: Vec::new() };
     let c = &input.conditions;
     let nose =
         c.stands.as_ref().and_then(|s| reader.number("conditions.stands.nose_up_deg", s.nose_up_deg, (-45.0, 45.0)));
     let filler = c.filler_at_z_mm.and_then(|z| reader.number("conditions.filler_at_z_mm", z, PLACE));
-    let percent = c.coolant.as_ref().map(|coolant| coolant.percent_by_volume);
     // A slip is told where it is made. The ranges are our choice, wide.
-    for (field, value, range) in [
-        ("conditions.coolant.percent_by_volume", percent, (0.0, 100.0)),
-        ("conditions.altitude_m", c.altitude_m, (-500.0, 6000.0)),
-        ("conditions.tape_error_mm", c.tape_error_mm, TAPE),
-        ("conditions.angle_error_deg", c.angle_error_deg, CONE),
-        ("conditions.flow_l_min", c.flow_l_min, (0.0, 200.0)),
-    ] {
+    for (field, value, range) in
+        [("conditions.tape_error_mm", c.tape_error_mm, TAPE), ("conditions.angle_error_deg", c.angle_error_deg, CONE)]
+    {
         let _ = value.and_then(|value| reader.number(field, value, range));
     }
     let cap = c.cap_kpa.and_then(|cap| reader.number("conditions.cap_kpa", cap, (0.0, 300.0)));
     let coolant = c.coolant_c.and_then(|coolant| reader.number("conditions.coolant_c", coolant, (-40.0, 150.0)));
     let bay = c.bay_air_c.and_then(|bay| reader.number("conditions.bay_air_c", bay, (-40.0, 200.0)));
-    problems.extend(reader.problems.into_iter().map(|noted| noted.problem));
-    Conditions {
+    let altitude = c.altitude_m.and_then(|up| reader.number("conditions.altitude_m", up, (-500.0, 6000.0)));
+    let flow = c.flow_l_min.and_then(|flow| reader.number("conditions.flow_l_min", flow, (0.0, 200.0)));
+    let rest = c.rest_of_branch_kpa.and_then(|rest| reader.number("conditions.rest_of_branch_kpa", rest, (0.0, 200.0)));
+    let mix = mix(c.coolant.as_ref(), &mut reader);
+    let coolant = Temperature::celsius(coolant.unwrap_or(COOLANT_TAKEN));
+    let cap = cap.map(Pressure::kpa);
+    let conditions = Conditions {
         filler_z: filler,
         nose_up: Angle::degrees(nose.unwrap_or(0.0)),
-        coolant: Temperature::celsius(coolant.unwrap_or(COOLANT_TAKEN)),
+        coolant,
         bay_air: Temperature::celsius(bay.unwrap_or(BAY_TAKEN)),
-        cap: cap.map(Pressure::kpa),
-        boils: None,
+        cap,
+        boils: cap.and_then(|cap| boils_at(mix, cap, Length::mm(1e3 * altitude.unwrap_or(0.0)))),
+        fluid: Fluid::of(mix, coolant),
+        flow: flow.unwrap_or(FLOW_TAKEN),
+        rest: Pressure::kpa(rest.unwrap_or(REST_TAKEN)),
+    };
+    let refill = Refill::accept(c, &conditions, mix.glycol(), &mut reader);
+    problems.extend(reader.problems.into_iter().map(|noted| noted.problem));
+    (conditions, refill)
+}
+
+/// The coolant: as said, half ethylene glycol until it is. Above 60 % it is taken as 60 %, and told.
+fn mix(typed: Option<&CoolantInput>, reader: &mut Reader) -> Mix {
+    let Some(typed) = typed else { return Mix::new(Glycol::Ethylene, MIX_TAKEN).unwrap_or(Mix::WATER) };
+    let field = "conditions.coolant.percent_by_volume";
+    let glycol = match typed.glycol {
+        GlycolInput::Ethylene => Glycol::Ethylene,
+        GlycolInput::Propylene => Glycol::Propylene,
+    };
+    let most = 100.0 * STRONGEST;
+    let Some(percent) = reader.number(field, typed.percent_by_volume, (0.0, 100.0)) else { return Mix::WATER };
+    if percent > most {
+        reader.note(false, field, "more than 60 % freezes earlier again, and carries less heat", "50, 60 at the most");
     }
+    Mix::new(glycol, percent.min(most) / 100.0).unwrap_or(Mix::WATER)
 }
 
 fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mut Reader) -> Option<Run> {
@@ -237,6 +267,11 @@ fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mu
         bows,
         legs: wanted,
         errors: errors(typed, conditions, &mut assumed),
+        replaced: typed.replaces.as_ref().map(|replaces| Replaced {
+            length: reader.optional("replaces.length_mm", replaces.length_mm, (10.0, 5000.0)),
+            bore: reader.optional("replaces.bore_mm", replaces.bore_mm, SPIGOT),
+        }),
+        oil: typed.oil_near,
         flow_can_stop: typed.flow_can_stop == Some(true),
         cover: match typed.sleeve {
             None | Some(SleeveInput::None) => Cover::Bare,

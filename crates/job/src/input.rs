@@ -38,10 +38,29 @@ pub struct ConditionsInput {
     pub angle_error_deg: Option<f64>,
     /// Flow in the heater circuit.
     pub flow_l_min: Option<f64>,
+    /// What all else in that branch loses at that flow: heater core, taps, pipes.
+    pub rest_of_branch_kpa: Option<f64>,
     /// Height of the filler in the car's axes.
     pub filler_at_z_mm: Option<f64>,
     /// How the car stands.
     pub stands: Option<StandsInput>,
+    /// What is to be filled in.
+    pub refill: Option<RefillInput>,
+}
+
+/// What is known for the sum of concentrate and water.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct RefillInput {
+    /// What the whole system holds.
+    pub holds_l: Option<f64>,
+    /// What stays in the block when it is drained.
+    pub left_l: Option<f64>,
+    /// Glycol in what stays, by volume.
+    pub left_percent: Option<f64>,
+    /// Frost it must stand.
+    pub protect_to_c: Option<f64>,
+    /// Glycol in what is poured in, by volume: of a pre-mix; absent for concentrate.
+    pub pre_mix_percent: Option<f64>,
 }
 
 /// The coolant mixture.
@@ -107,6 +126,8 @@ pub struct RunInput {
     pub legs: Vec<LegInput>,
     /// Elbows with a joiner that stand on the spigots; the hose goes on from the joiner.
     pub elbows: Vec<ElbowInput>,
+    /// Whether oil drips or is splashed on it.
+    pub oil_near: Option<bool>,
 }
 
 /// A moulded bend on a spigot, with a joiner in its far end.
@@ -356,6 +377,8 @@ pub struct HoseInput {
     pub creases_at_inside_mm: Option<f64>,
     /// Longest sound piece.
     pub piece_mm: Option<f64>,
+    /// Working pressure printed on it.
+    pub rated_kpa: Option<f64>,
     /// Whether a wire in its wall holds it round.
     pub wire_supported: Option<bool>,
 }

@@ -19,6 +19,7 @@
 
 mod accept;
 pub mod input;
+mod refill;
 mod report;
 mod run;
 mod size;
@@ -27,15 +28,21 @@ mod tell;
 
 pub use accept::{Accepted, Problem, accept};
 pub use report::{
-    BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, FindingReport, GapReport, HeldReport,
-    HoseReport, LieReport, REPORT_VERSION, RejectedReport, RemedyReport, Report, RestReport, RunReport, WantedReport,
-    WayReport,
+    AdviceReport, BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, FindingReport, GapReport,
+    HeatReport, HeldReport, HoseReport, LieReport, REPORT_VERSION, RefillReport, RejectedReport, RemedyReport, Report,
+    RestReport, RunReport, WantedReport, WayReport,
 };
 pub use run::{Job, Run};
 pub use size::{Buy, Marks};
 pub use solve::{SolvedRun, Work, solve};
 
 use stock::Stock;
+
+/// How the check of a finding comes to its number; `None` for a name that is no check.
+#[must_use]
+pub fn how(check: &str) -> Option<checks::How> {
+    checks::Check::named(check).map(checks::Check::how)
+}
 
 /// The whole way at once: accepts, solves, and tells, with the problems in the report.
 #[must_use]

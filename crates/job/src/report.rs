@@ -3,6 +3,7 @@
 use crate::accept::Problem;
 use crate::size::{Buy, Marks};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 
 /// Version of the report's form.
 pub const REPORT_VERSION: u32 = 1;
@@ -18,6 +19,35 @@ pub struct Report {
     pub problems: Vec<Problem>,
     /// The runs that could be sized.
     pub runs: Vec<RunReport>,
+    /// What to pour, if it was said what the system holds.
+    pub refill: Option<RefillReport>,
+}
+
+/// What to pour.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct RefillReport {
+    /// "pour", "only water", "drain more" or "too weak".
+    pub kind: String,
+    /// What to do, in a sentence.
+    pub what: String,
+    /// Glycol by volume that is wanted.
+    pub wanted_percent: f64,
+    /// Glycol by volume that it ends at.
+    pub ends_percent: f64,
+    /// Concentrate, or ready mix, to pour in.
+    pub pour_l: Option<f64>,
+    /// Water to pour in.
+    pub water_l: Option<f64>,
+    /// What must be drained first.
+    pub drain_l: Option<f64>,
+    /// What may stay in it at most.
+    pub leave_at_most_l: Option<f64>,
+    /// Where what it ends at begins to freeze.
+    pub freezes_c: Option<f64>,
+    /// Where it boils under the cap.
+    pub boils_c: Option<f64>,
+    /// How much it grows from 20 °C to the coolant's temperature.
+    pub grows_l: Option<f64>,
 }
 
 /// The answer to one run.
@@ -37,16 +67,29 @@ pub struct RunReport {
     pub wanted: Option<WantedReport>,
     /// Where no length works: "A", "B" or "A and B", if a length would work with these ends turned round. To be asked.
     pub turned_round: Option<String>,
+    /// Which rubber with the best hose, and what not to use.
+    pub advice: Vec<AdviceReport>,
     /// What was taken for granted because it was not said.
     pub assumed: Vec<String>,
     /// Cautions for the work.
     pub cautions: Vec<String>,
 }
 
+/// A piece of advice on the material.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct AdviceReport {
+    /// What to take or leave, and why.
+    pub what: String,
+    /// On whose word.
+    pub source: String,
+    /// What that is worth.
+    pub basis: String,
+}
+
 /// Something that would help.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct RemedyReport {
-    /// "other way", "turn", "wire", "clip", "elbow", "bent hose".
+    /// "other way", "sleeve", "shield", "turn", "wire", "clip", "elbow", "bent hose".
     pub kind: String,
     /// What is done, in a sentence.
     pub what: String,
@@ -196,6 +239,21 @@ pub struct LieReport {
     pub rests: Vec<RestReport>,
     /// How near every thing comes at those places.
     pub gaps: Vec<GapReport>,
+    /// How hot the skin gets there beside every hot thing.
+    pub heat: Vec<HeatReport>,
+}
+
+/// How hot the skin gets beside one thing all along the hose.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct HeatReport {
+    /// Name of the thing.
+    pub about: String,
+    /// Temperature of the skin at the places of the gaps.
+    pub skin_c: Vec<f64>,
+    /// Above this it fails; null if it is not known what the rubber bears.
+    pub fails_above_c: Option<f64>,
+    /// Above this it warns.
+    pub warns_above_c: Option<f64>,
 }
 
 /// How near one thing comes all along the hose.
@@ -309,6 +367,12 @@ pub struct ClampReport {
     pub torque_plus_minus_nm: Option<f64>,
     /// Where the torque is from.
     pub torque_source: Option<String>,
+    /// Torque when it is nipped up, after the first heat and cooling, if it has a screw.
+    pub again_nm: Option<f64>,
+    /// Its tolerance.
+    pub again_plus_minus_nm: Option<f64>,
+    /// Whether it keeps its pull by itself while the rubber takes a set.
+    pub follows: bool,
     /// Why not the next smaller size.
     pub not_smaller: Option<String>,
     /// Where the size is from.
@@ -358,33 +422,9 @@ pub struct FindingReport {
     /// How far it is turned there.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub rock_turn_deg: Option<f64>,
-    /// Skin of the bare hose at the hottest place beside this thing, coolant flowing.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub bare_c: Option<f64>,
-    /// The same under a new sleeve.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub sleeve_new_c: Option<f64>,
-    /// The same under a dirty sleeve.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub sleeve_dirty_c: Option<f64>,
-    /// The same bare, behind the shield that stands, else behind one half way.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub behind_shield_c: Option<f64>,
-    /// The same bare, with the coolant standing still.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub standing_c: Option<f64>,
-    /// The gap at which the bare hose is just as hot as its rubber bears.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub standoff_needed_mm: Option<f64>,
-    /// The same under a new sleeve.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub standoff_needed_sleeve_new_mm: Option<f64>,
-    /// The same under a dirty sleeve.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub standoff_needed_sleeve_dirty_mm: Option<f64>,
-    /// Skin where the hose passes above the thing in still air.
-    #[serde(skip_serializing_if = "Option::is_none", default)]
-    pub in_plume_c: Option<f64>,
+    /// Further numbers by name, unit in the name: `bare_c`, `boils_c`, `loss_pa`…
+    #[serde(flatten)]
+    pub extra: BTreeMap<String, f64>,
 }
 
 /// A size that could not serve.

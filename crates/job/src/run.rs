@@ -1,7 +1,8 @@
 //! A job that has been accepted: valid by construction, only [`crate::accept`] makes one.
 
+use crate::refill::Refill;
 use crate::size::Errors;
-use checks::{Conditions, Cover, MountedOn, Neighbour, Rock, Side, Spigot};
+use checks::{Conditions, Cover, MountedOn, Neighbour, Replaced, Rock, Side, Spigot};
 use quantity::Length;
 use shape::{Ends, Guide, Leg, Vec3};
 use stock::Hose;
@@ -11,6 +12,7 @@ use stock::Hose;
 pub struct Job {
     pub(crate) conditions: Conditions,
     pub(crate) runs: Vec<Run>,
+    pub(crate) refill: Option<Refill>,
 }
 
 impl Job {
@@ -57,6 +59,10 @@ pub struct Run {
     pub(crate) errors: Errors,
     /// Whether the coolant can stand still in it while the engine is hot.
     pub(crate) flow_can_stop: bool,
+    /// The hose that was there, if that was said.
+    pub(crate) replaced: Option<Replaced>,
+    /// Whether oil drips or is splashed on it, if that was said.
+    pub(crate) oil: Option<bool>,
     /// A sleeve on it.
     pub(crate) cover: Cover,
     /// Whether anything near it or either end can move against the rest, or how far is not known.

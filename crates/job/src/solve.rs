@@ -134,7 +134,7 @@ impl Work {
         let solved = self.job.runs.iter().zip(&self.tried).map(first).collect::<Option<Vec<_>>>()?;
         let (solved, tried): (Vec<_>, Vec<_>) = solved.into_iter().unzip();
         self.first = solved.into_iter().filter_map(|run| run.candidates.into_iter().next()).collect();
-        (!tried.is_empty()).then(|| tell::tell(&tried, stock))
+        (!tried.is_empty()).then(|| tell::tell(&tried, &self.job, stock))
     }
 
     /// Every hose that could serve, without what takes longer: what would help, and how the lengths move with the stiffness.
@@ -168,7 +168,7 @@ impl Work {
     fn told(&self, stock: &Stock) -> Report {
         let tried: Vec<_> =
             self.solved.iter().zip(&self.tried).map(|(run, cut)| run.at(*cut, &self.job, stock)).collect();
-        tell::tell(&tried, stock)
+        tell::tell(&tried, &self.job, stock)
     }
 }
 

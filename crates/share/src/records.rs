@@ -1,16 +1,18 @@
 //! The records of a job, each with its fields in the order of the link: one list for both stored forms.
 
-/// Calls a macro with every record. The order is frozen: links are written in it. What stands behind a `2:` came with version
-/// 2 of the link.
+/// Calls a macro with every record. The order is frozen: links are written in it. What stands behind a `2:` or `3:` came with
+/// that version of the link.
 macro_rules! every_record {
     ($record:ident) => {
         $record!(ConditionsInput:
-            cap_kpa, coolant_c, bay_air_c, coolant, altitude_m, tape_error_mm, angle_error_deg, flow_l_min, filler_at_z_mm, stands);
+            cap_kpa, coolant_c, bay_air_c, coolant, altitude_m, tape_error_mm, angle_error_deg, flow_l_min, filler_at_z_mm, stands;
+            3: rest_of_branch_kpa, refill);
+        $record!(RefillInput: holds_l, left_l, left_percent, protect_to_c, pre_mix_percent);
         $record!(CoolantInput: glycol, percent_by_volume);
         $record!(StandsInput: nose_up_deg);
         $record!(RunInput:
             name, from, to, via, neighbours, rock_mm, rock, hose, replaces, side, flow_can_stop, sleeve, stood, try_cut_mm;
-            2: bows, legs, elbows);
+            2: bows, legs, elbows; 3: oil_near);
         $record!(ElbowInput: end, leg_mm, bend_deg, towards, inside_mm, far_leg_mm);
         $record!(LegInput: straight_mm, bend_deg, towards, inside_mm);
         $record!(SpigotInput:
@@ -23,7 +25,7 @@ macro_rules! every_record {
         $record!(CrankLineInput: through_mm, along);
         $record!(HoseInput:
             bore_mm, wall_mm, outside_mm, rubber, class, min_bend_radius_mm, creases_at_inside_mm, piece_mm;
-            2: wire_supported);
+            2: wire_supported; 3: rated_kpa);
         $record!(ReplacesInput: length_mm, bore_mm);
     };
 }

@@ -154,7 +154,7 @@ fn hose(row: &Row<'_>, classes: &Classes, sources: &Sources) -> Result<String, W
     Ok(format!(
         "Hose {{ kind: Cow::Borrowed({:?}), sold_as: Cow::Borrowed({:?}), rubber: Some(Rubber::{rubber}), \
          class: Some(Cow::Borrowed({class:?})), limit: Some({limit}), bore: Length::mm({bore:?}), \
-         outside: Length::mm({:?}), wire_supported: {}, least_bend_inside: None, creases_at_inside: None, \
+         outside: Length::mm({:?}), wire_supported: {}, least_bend_inside: None, creases_at_inside: None, rated: None, \
          sold_by: Some(Length::mm({:?})), own: false, source: {} }}",
         row.text("kind")?,
         row.text("sold_as")?,

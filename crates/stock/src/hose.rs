@@ -2,7 +2,7 @@
 
 use crate::{COOLANT_DENSITY, GRAVITY, RUBBER_DENSITY, Rubber, hose_modulus};
 use core::f64::consts::PI;
-use quantity::{Basis, Length, Source, Sourced, Temperature};
+use quantity::{Basis, Length, Pressure, Source, Sourced, Temperature};
 use std::borrow::Cow;
 
 /// From kg/m³ to kg/mm³.
@@ -33,6 +33,8 @@ pub struct Hose {
     pub least_bend_inside: Option<Sourced<Length>>,
     /// The bend radius, to the inside, at which it was seen to crease.
     pub creases_at_inside: Option<Sourced<Length>>,
+    /// The working pressure printed on it, if that is known.
+    pub rated: Option<Pressure>,
     /// The step it is sold in; `None` for a hose that is not bought.
     pub sold_by: Option<Length>,
     /// Whether the person has it already.
@@ -62,6 +64,8 @@ pub struct OwnHose {
     pub least_bend_inside: Option<Sourced<Length>>,
     /// The bend radius, to the inside, at which it creased when it was tried.
     pub creases_at_inside: Option<Sourced<Length>>,
+    /// The working pressure printed on it, if there is one.
+    pub rated: Option<Pressure>,
 }
 
 impl Hose {
@@ -82,6 +86,7 @@ impl Hose {
     ///     wire_supported: false,
     ///     least_bend_inside: None,
     ///     creases_at_inside: None,
+    ///     rated: None,
     /// });
     /// assert_eq!(roll(16.0, 24.0).unwrap().wall(), Length::mm(4.0));
     /// assert_eq!(roll(24.0, 16.0), None);
@@ -100,6 +105,7 @@ impl Hose {
             wire_supported: own.wire_supported,
             least_bend_inside: own.least_bend_inside,
             creases_at_inside: own.creases_at_inside,
+            rated: own.rated,
             sold_by: None,
             own: true,
             source: Source::new("measured on the hose", Basis::Measured),

@@ -18,6 +18,7 @@ fn tube(bore_mm: f64, outside_mm: f64) -> Option<Hose> {
         wire_supported: false,
         least_bend_inside: None,
         creases_at_inside: None,
+        rated: None,
     })
 }
 

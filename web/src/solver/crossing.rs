@@ -3,10 +3,11 @@
 //! By hand and not through serde, whose generated readers and writers made the module larger.
 
 use job::{
-    BendReport, Buy, CandidateReport, ChangeReport, ClampReport, ClipReport, FindingReport, GapReport, HeldReport,
-    HoseReport, LieReport, Marks, Problem, RejectedReport, RemedyReport, Report, RestReport, RunReport, WantedReport,
-    WayReport,
+    AdviceReport, BendReport, Buy, CandidateReport, ChangeReport, ClampReport, ClipReport, FindingReport, GapReport,
+    HeatReport, HeldReport, HoseReport, LieReport, Marks, Problem, RefillReport, RejectedReport, RemedyReport, Report,
+    RestReport, RunReport, WantedReport, WayReport,
 };
+use std::collections::BTreeMap;
 
 /// What can cross. Reading does not fail here: the reader keeps what was wrong until its end.
 pub(super) trait Cross: Sized {
@@ -70,9 +71,12 @@ macro_rules! record {
     };
 }
 
-record!(Report: format, version, problems, runs);
+record!(Report: format, version, problems, runs, refill);
+record!(RefillReport:
+    kind, what, wanted_percent, ends_percent, pour_l, water_l, drain_l, leave_at_most_l, freezes_c, boils_c, grows_l);
 record!(Problem: run, field, wrong, right);
-record!(RunReport: run, name, candidates, rejected, remedies, wanted, turned_round, assumed, cautions);
+record!(RunReport: run, name, candidates, rejected, remedies, wanted, turned_round, advice, assumed, cautions);
+record!(AdviceReport: what, source, basis);
 record!(CandidateReport:
     hose, verdict, headline, why_behind, cut_window_mm, more_windows_mm, calm_window_mm, shorter_fails, longer_fails,
     cut_mm, chance, chances, nearest, lie, ways, ways_to_lie, marks, buy, clamps, cut_window_if_half_as_stiff_mm,
@@ -83,7 +87,8 @@ record!(ChangeReport: field, value);
 record!(HoseReport: kind, sold_as, rubber, class, limit_c, bore_mm, outside_mm, source, basis);
 record!(LieReport:
     free_mm, points_mm, bend_inside_mm, bend_fails_below_mm, bend_warns_below_mm, tightest_bend_mm, at_mm, bow_mm,
-    clips, rests, gap_places_mm, gaps);
+    clips, rests, gap_places_mm, gaps, heat);
+record!(HeatReport: about, skin_c, fails_above_c, warns_above_c);
 record!(RestReport: about, from_mm, to_mm, force_n);
 record!(HeldReport: holds, at_mm, force_n);
 record!(WantedReport: free_mm, cut_mm, bends, off_mm, off_deg, clips, strays_mm, points_mm);
@@ -94,11 +99,33 @@ record!(Marks: mouth_a_mm, mouth_b_mm, seat_play_mm);
 record!(Buy: at_least_mm, by_100_mm, by_half_metre_mm, by_foot);
 record!(ClampReport:
     end, spigot, kind, standard, size, range_mm, band_mm, closes_on_mm, opens_over_mm, band_from_end_mm, torque_nm,
-    torque_plus_minus_nm, torque_source, not_smaller, source, basis);
+    torque_plus_minus_nm, torque_source, again_nm, again_plus_minus_nm, follows, not_smaller, source, basis);
 record!(FindingReport:
     check, verdict, about, actual, allowed, unit, at_mm, why, source, basis, kink_radius_centre_mm, flattening_percent,
-    six_times_bore_mm, must_move_mm, rock_shift_mm, rock_turn_deg);
+    six_times_bore_mm, must_move_mm, rock_shift_mm, rock_turn_deg, extra);
 record!(RejectedReport: bore_mm, outside_mm, sold_as, finding);
+
+impl Cross for BTreeMap<String, f64> {
+    fn write(&self, to: &mut Vec<u8>) {
+        self.len().write(to);
+        for (name, number) in self {
+            name.write(to);
+            number.write(to);
+        }
+    }
+
+    fn read(from: &mut Reader<'_>) -> Self {
+        let mut all = Self::new();
+        for _ in 0..usize::read(from) {
+            if from.wrong {
+                break;
+            }
+            let (name, number) = (Cross::read(from), Cross::read(from));
+            all.insert(name, number);
+        }
+        all
+    }
+}
 
 impl Cross for bool {
     fn write(&self, to: &mut Vec<u8>) {

@@ -168,7 +168,8 @@ fn hottest(laid: &Laid<'_>, which: usize, hot: f64, near: &Spot, cover: Cover, s
 }
 
 /// Limits of the skin: fails above what the rubber bears, warns from [`BAND`] below it.
-fn bound(hose: &Hose) -> Bound {
+#[must_use]
+pub fn bound(hose: &Hose) -> Bound {
     let limit = hose.limit.as_ref().map(|limit| limit.value.as_celsius());
     Bound { warn: limit.map(|limit| limit - BAND), fail: limit, sense: Sense::AtMost }
 }

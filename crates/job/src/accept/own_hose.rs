@@ -2,7 +2,7 @@
 
 use super::{Reader, SPIGOT};
 use crate::input::HoseInput;
-use quantity::{Basis, Length, Source, Sourced};
+use quantity::{Basis, Length, Pressure, Source, Sourced};
 use stock::{Hose, OwnHose, Rubber, Stock};
 
 pub(super) fn own_hose(typed: &HoseInput, reader: &mut Reader) -> Option<Hose> {
@@ -47,6 +47,7 @@ pub(super) fn own_hose(typed: &HoseInput, reader: &mut Reader) -> Option<Hose> {
         |value: Option<Length>, what| value.map(|value| Sourced::new(value, Source::new(what, Basis::Measured)));
     let least = reader.optional("hose.min_bend_radius_mm", typed.min_bend_radius_mm, (1.0, 2000.0));
     let crease = reader.optional("hose.creases_at_inside_mm", typed.creases_at_inside_mm, (0.0, 2000.0));
+    let rated = typed.rated_kpa.and_then(|rated| reader.number("hose.rated_kpa", rated, (20.0, 5000.0)));
     let hose = Hose::own(OwnHose {
         kind: "your own hose".to_owned(),
         rubber,
@@ -57,6 +58,7 @@ pub(super) fn own_hose(typed: &HoseInput, reader: &mut Reader) -> Option<Hose> {
         wire_supported: typed.wire_supported == Some(true),
         least_bend_inside: measured(least, "least bend radius from its seller or its marking"),
         creases_at_inside: measured(crease, "your bend test"),
+        rated: rated.map(Pressure::kpa),
     });
     if hose.is_none() {
         reader.wrong("hose.outside_mm", "not thicker than its bore", "the outside diameter");

@@ -47,6 +47,7 @@ impl<'a> Fitting<'a> {
             side: self.run.side,
             flow_can_stop: self.run.flow_can_stop,
             cover: self.run.cover,
+            replaced: self.run.replaced,
             hose: self.hose,
             bore: self.bore,
             stock: self.stock,
@@ -208,6 +209,21 @@ impl<'a> Fitting<'a> {
         }
         findings
     }
+}
+
+/// The skin beside every thing at so many places along the hose, °C; nothing beside one whose temperature is not known.
+pub(crate) fn skin_along(
+    run: &Run,
+    conditions: &Conditions,
+    stock: &Stock,
+    hose: &Hose,
+    lie: &Lie,
+    places: &[f64],
+) -> Vec<Option<Vec<f64>>> {
+    let fitting = Fitting::new(run, conditions, stock, hose);
+    let laid = fitting.laid(lie);
+    let along = |which: usize| places.iter().map(|at| checks::skin_along(&laid, which, *at)).collect();
+    (0..run.neighbours.len()).map(along).collect()
 }
 
 /// The worse of two findings; of equals the first.

@@ -17,6 +17,7 @@ pub(crate) use candidates::{
 };
 pub(crate) use chance::{Chances, Errors};
 pub(crate) use cut_window::bow;
+pub(crate) use fitting::skin_along;
 pub use marks::{Buy, Marks};
 pub(crate) use marks::{buy, marks};
 pub(crate) use path::{Wanted, told_legs, wanted};

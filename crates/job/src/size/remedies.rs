@@ -10,7 +10,7 @@ use super::path::bent_hose;
 use crate::Run;
 use crate::accept::{Elbow, stand_elbow};
 use crate::run::Clip;
-use checks::{Check, Conditions, Finding, MountedOn, Neighbour, Spigot, Verdict};
+use checks::{Check, Conditions, Cover, Finding, MountedOn, Neighbour, Spigot, Unit, Verdict};
 use quantity::{Angle, Basis, Length, Source, Sourced};
 use shape::{Guide, Path, Vec3};
 use stock::{Hose, Stock};
@@ -24,6 +24,8 @@ const ELBOW_LEG: f64 = 2.5;
 const ELBOW_INSIDE: f64 = 1.0;
 /// The tightest bend asked of wire-supported hose, in bores; tighter is not sold. Our choice.
 const WIRE_LEAST: f64 = 1.5;
+/// A shield stands so far off what is hot, mm; our choice.
+const SHIELD_OFF: f64 = 20.0;
 /// A clip is set so much further from a thing than is wanted, mm; our choice.
 const CLIP_FURTHER: f64 = 15.0;
 /// A clip must leave no more than this part of the sag; our choice.
@@ -46,6 +48,10 @@ pub(crate) struct Remedy {
 pub(crate) enum What {
     /// It is led to lie another way.
     OtherWay { bows: Vec3 },
+    /// A heat sleeve over the hose.
+    Sleeve,
+    /// A flat shield before this hot thing, so far off its surface, mm.
+    Shield { thing: usize, off: f64 },
     /// A spigot that can be turned is turned.
     Turn { end: usize, degrees: f64 },
     /// Hose on wire, that may be bent to this radius to the inside, mm.
@@ -66,7 +72,8 @@ struct Trial<'a> {
     best: &'a Candidate,
 }
 
-/// What would help, the least work first. Where lengths work and forgive enough, only a clip is tried, if the hose hangs.
+/// What would help, the least work first. Where lengths work and forgive enough, only a sleeve and a shield are tried, if the
+/// skin gets hot, and a clip, if the hose hangs.
 pub(crate) fn remedies(
     run: &Run,
     conditions: &Conditions,
@@ -75,10 +82,12 @@ pub(crate) fn remedies(
     works: bool,
 ) -> Vec<Remedy> {
     let trial = Trial { run, conditions, stock, best };
+    let mut found = trial.against_heat();
     if works {
-        return trial.clip().into_iter().collect();
+        found.extend(trial.clip());
+        return found;
     }
-    let mut found = trial.other_ways();
+    found.extend(trial.other_ways());
     found.extend(trial.turns());
     found.extend(trial.wire());
     found.extend(trial.clip());
@@ -126,13 +135,32 @@ impl Trial<'_> {
         helps.then_some(Remedy { what, laid: Some((run, candidate)) })
     }
 
+    /// A sleeve, and a shield before the thing beside which the skin gets too hot, or nearly.
+    fn against_heat(&self) -> Vec<Remedy> {
+        let hot = |f: &&Finding| f.verdict >= Verdict::Warn && f.unit == Unit::Celsius && !f.about.is_empty();
+        let Some(worst) = self.best.at.findings.iter().filter(hot).max_by_key(|f| f.verdict) else { return Vec::new() };
+        let bare = self.run.cover == Cover::Bare;
+        let sleeve = bare.then(|| self.tried(What::Sleeve, |run| run.cover = Cover::NewSleeve)).flatten();
+        let open = |thing: &Neighbour| thing.name == worst.about && thing.shield.is_none();
+        let thing = self.run.neighbours.iter().position(open);
+        let shield = thing.and_then(|thing| {
+            self.tried(What::Shield { thing, off: SHIELD_OFF }, |run| {
+                run.neighbours[thing].shield = Some(Length::mm(SHIELD_OFF));
+            })
+        });
+        sleeve.into_iter().chain(shield).collect()
+    }
+
     /// A clip where the hose comes too near something, as much further off as it wants; or half way where it hangs.
     fn clip(&self) -> Option<Remedy> {
         let lie = self.best.at.lie()?;
         let findings = &self.best.at.findings;
-        let too_near = findings
-            .iter()
-            .find(|f| f.verdict == Verdict::Fail && matches!(f.check, Check::Standoff | Check::Rock) && f.at.is_some());
+        let too_near = findings.iter().find(|f| {
+            f.verdict == Verdict::Fail
+                && matches!(f.check, Check::Standoff | Check::Rock)
+                && f.unit == Unit::Millimetre
+                && f.at.is_some()
+        });
         let thing = too_near.and_then(|f| self.run.neighbours.iter().find(|thing| thing.name == f.about));
         let hangs = |f: &&Finding| f.verdict == Verdict::Warn && matches!(f.check, Check::Sag | Check::Support);
         let at = match (too_near, thing, findings.iter().find(hangs)) {

@@ -6,8 +6,8 @@
 use crate::json::{Object, Value};
 use job::input::{
     BeadInput, ConditionsInput, CoolantInput, CrankLineInput, ElbowInput, EndInput, FormInput, GlycolInput, HoseInput,
-    KindInput, LegInput, NeighbourInput, OnInput, ReplacesInput, RockInput, RunInput, SeatFromInput, ShieldInput,
-    SideInput, SleeveInput, SpigotInput, StandsInput, Triple, TurnsInput, ViaInput,
+    KindInput, LegInput, NeighbourInput, OnInput, RefillInput, ReplacesInput, RockInput, RunInput, SeatFromInput,
+    ShieldInput, SideInput, SleeveInput, SpigotInput, StandsInput, Triple, TurnsInput, ViaInput,
 };
 use std::collections::BTreeMap;
 
@@ -136,8 +136,8 @@ pub(super) fn put(fields: &mut Object, name: &str, value: Value) {
 
 /// A record: every field of it. A field of the struct that is missing here does not compile.
 macro_rules! record {
-    ($name:ident: $($field:ident),+ $(; 2: $($newer:ident),+)?) => {
-        record!(@all $name: $($field),+ $(, $($newer),+)?);
+    ($name:ident: $($field:ident),+ $(; 2: $($newer:ident),+)? $(; 3: $($newest:ident),+)?) => {
+        record!(@all $name: $($field),+ $(, $($newer),+)? $(, $($newest),+)?);
     };
     (@all $name:ident: $($field:ident),+) => {
         impl Field for $name {

@@ -1,6 +1,7 @@
 //! Every field of one run, in the order of the link.
 //!
-//! Version 2 has more fields than version 1; `records.rs` tells which. A run that says nothing in them is written in version 1.
+//! Each version has more fields than the one before; `records.rs` tells which. A run is written in the oldest that says all of
+//! it.
 //!
 //! Records are their fields in the order below, nothing between. A field that may be absent is one bit, 1 if it is there,
 //! and then the field. A list is a 1 before every entry and a 0 after the last. A choice is its place in the list below,
@@ -18,8 +19,8 @@ use super::bits::{Reader, Writer};
 use super::{number, text};
 use job::input::{
     BeadInput, ConditionsInput, CoolantInput, CrankLineInput, ElbowInput, EndInput, FormInput, GlycolInput, HoseInput,
-    KindInput, LegInput, NeighbourInput, OnInput, ReplacesInput, RockInput, RunInput, SeatFromInput, ShieldInput,
-    SideInput, SleeveInput, SpigotInput, StandsInput, Triple, TurnsInput, ViaInput,
+    KindInput, LegInput, NeighbourInput, OnInput, RefillInput, ReplacesInput, RockInput, RunInput, SeatFromInput,
+    ShieldInput, SideInput, SleeveInput, SpigotInput, StandsInput, Triple, TurnsInput, ViaInput,
 };
 use std::collections::BTreeMap;
 
@@ -32,13 +33,16 @@ pub(super) trait Field: Sized {
 /// A record: every field of it, in this order. A field of the struct that is missing here does not compile. What is newer
 /// than the version of the link is left out, and not known when it is read.
 macro_rules! record {
-    ($name:ident: $($field:ident),+ $(; 2: $($newer:ident),+)?) => {
+    ($name:ident: $($field:ident),+ $(; 2: $($newer:ident),+)? $(; 3: $($newest:ident),+)?) => {
         impl Field for $name {
             fn write(&self, to: &mut Writer) {
-                let Self { $($field),+ $(, $($newer),+)? } = self;
+                let Self { $($field),+ $(, $($newer),+)? $(, $($newest),+)? } = self;
                 $($field.write(to);)+
                 $(if to.version() >= 2 {
                     $($newer.write(to);)+
+                })?
+                $(if to.version() >= 3 {
+                    $($newest.write(to);)+
                 })?
             }
 
@@ -46,6 +50,7 @@ macro_rules! record {
                 Self {
                     $($field: Field::read(from),)+
                     $($($newer: if from.version() >= 2 { Field::read(from) } else { Default::default() },)+)?
+                    $($($newest: if from.version() >= 3 { Field::read(from) } else { Default::default() },)+)?
                 }
             }
         }

@@ -8,13 +8,13 @@
 //! # The format, for another program
 //!
 //! ```text
-//! A  base64url of the bytes  0          A: version 1, B: version 2
-//! a  decimal figures of the bytes       a: version 1, b: version 2
+//! A  base64url of the bytes  0          A: version 1, B: version 2, C: 3
+//! a  decimal figures of the bytes       a: version 1, b: version 2, c: 3
 //!
 //! bytes = length (1 byte)  body (so many bytes)  check (3 bytes)
 //! ```
 //!
-//! - **First letter**: the version, A for 1, B for 2; a capital before base64url, a small letter before figures.
+//! - **First letter**: the version, A for 1, B for 2, C for 3; a capital before base64url, a small letter before figures.
 //! - **base64url**: RFC 4648, section 5, without padding. The 0 after it is there because chat programs take a final `-` or
 //!   `_` for punctuation and leave it out of the link.
 //! - **Figures**: every 7 bytes, read as one number, first byte highest, in 17 figures with leading zeros; a rest of 1, 2,
@@ -62,7 +62,7 @@ pub const LONGEST: usize = 300;
 pub const LONGEST_READ: usize = 4096;
 
 /// The newest version that is written, and the oldest: a run that the oldest says all of is written in that.
-const VERSION: u8 = 2;
+const VERSION: u8 = 3;
 const OLDEST: u8 = 1;
 
 const CRC: Crc<u32, NoTable> = Crc::<u32, NoTable>::new(&CRC_24_OPENPGP);
@@ -129,8 +129,13 @@ fn payload(input: &Input) -> Result<(u8, Vec<u8>), CannotLink> {
         body.end()
     };
     let says_all = |version: u8, body: &[u8]| read_body(version, body).is_ok_and(|read| read == *input);
-    let oldest = body(OLDEST)?;
-    let (version, body) = if says_all(OLDEST, &oldest) { (OLDEST, oldest) } else { (VERSION, body(VERSION)?) };
+    let mut version = OLDEST;
+    let mut written = body(version)?;
+    while version < VERSION && !says_all(version, &written) {
+        version += 1;
+        written = body(version)?;
+    }
+    let body = written;
     let length = 1 + BASE64URL.characters(1 + body.len() + CHECK) + TERMINATOR.len();
     let too_long = CannotLink::TooLong { length };
     if length > LONGEST {
