@@ -68,6 +68,7 @@ mod tests {
             must_move_mm: None,
             rock_shift_mm: None,
             rock_turn_deg: None,
+            extra: Default::default(),
         }
     }
 
