@@ -81,6 +81,27 @@ test('another cut can be tried, and the one suggested comes back', async (t) => 
   assert.deepEqual(person.complaints, []);
 });
 
+test('a cut that is dragged off the end of the bar stays at its end, and the rest of the sheet follows', async (t) => {
+  const person = await visit(t, { viewport: { width: 360, height: 640 } });
+  const { page } = person;
+  const bar = page.getByRole('slider', { name: 'Try a cut length' });
+  const ends = () => bar.evaluate((bar) => [bar.min, bar.max]);
+  const before = await ends();
+  const box = await bar.boundingBox();
+  const y = box.y + box.height / 2;
+  await page.mouse.move(box.x + box.width * 0.42, y);
+  await page.mouse.down();
+  await page.mouse.move(box.x - 20, y, { steps: 40 });
+  await page.mouse.up();
+  await person.seeCutLength(new RegExp(`^${before[0]} mm`));
+  assert.deepEqual(await ends(), before, 'the bar stands still under the thumb');
+  assert.equal(await page.getByRole('slider', { name: 'Place along the hose' }).getAttribute('aria-valuemax'), before[0]);
+  await person.press('Shorter by 1 mm');
+  await person.seeCutLength(new RegExp(`^${before[0] - 1} mm`));
+  assert.notDeepEqual(await ends(), before, 'beyond its end the bar is longer');
+  assert.deepEqual(person.complaints, []);
+});
+
 test('a number typed key by key stands as it was typed, though its first key alone is no number', async (t) => {
   const person = await visit(t);
   await person.typeSlowly('Spigot B', 'mouth: forward', '-280.5');
@@ -94,6 +115,7 @@ test('where no length works nothing is told to be marked, cut or bought', async 
   await person.type('Thing near it 2', 'one corner: forward', '-400'); // the tray now lies across the way
   await person.type('Thing near it 2', 'one corner: to the left', '50');
   await person.page.getByText(/^No length works/).first().waitFor();
+  await person.seeAnswer();
   assert.equal(await person.page.getByRole('heading', { name: 'Mark it and cut it' }).count(), 0);
   assert.equal(await person.page.getByText(/^Cut length: /).count(), 0);
 });

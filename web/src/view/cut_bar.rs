@@ -6,6 +6,8 @@ use crate::form::Draft;
 use job::CandidateReport;
 use leptos::prelude::*;
 use quantity::text::{LengthUnit, read_decimal};
+use std::cell::Cell;
+use std::rc::Rc;
 
 /// Width of the picture; the axis runs over all of it.
 const WIDTH: f64 = 180.0;
@@ -17,20 +19,27 @@ const GOOD: f64 = 0.8;
 const ALL: f64 = 0.995;
 
 /// Where a length stands on the bar.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 struct Axis {
     from: f64,
     to: f64,
+    /// The lengths that work, for which it was made.
+    window: Option<[f64; 2]>,
 }
 
 impl Axis {
-    /// Round the window and the cut, with a fifth of room on either side, to whole centimetres, so that it stands still
-    /// while the cut is moved on it.
-    fn round(best: &CandidateReport) -> Self {
-        let [lo, hi] = best.cut_window_mm.unwrap_or([best.cut_mm, best.cut_mm]);
-        let (lo, hi) = (lo.min(best.cut_mm), hi.max(best.cut_mm));
+    /// Round the window and the cut, with a fifth of room on either side, to whole centimetres. It stands still while the
+    /// cut is moved on it: under a finger at its end it would run away.
+    fn round(window: Option<[f64; 2]>, cut: f64, before: Option<&Self>) -> Self {
+        if let Some(before) =
+            before.filter(|before| before.window == window && (before.from..=before.to).contains(&cut))
+        {
+            return *before;
+        }
+        let [lo, hi] = window.unwrap_or([cut, cut]);
+        let (lo, hi) = (lo.min(cut), hi.max(cut));
         let room = f64::max(20.0, 0.2 * (hi - lo));
-        Self { from: ((lo - room) / 10.0).floor() * 10.0, to: ((hi + room) / 10.0).ceil() * 10.0 }
+        Self { from: ((lo - room) / 10.0).floor() * 10.0, to: ((hi + room) / 10.0).ceil() * 10.0, window }
     }
 
     fn at(self, mm: f64) -> f64 {
@@ -59,7 +68,11 @@ fn sentence(best: &CandidateReport, unit: LengthUnit) -> String {
 /// The cut bar of the best hose.
 pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft>) -> Node {
     let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
-    let axis = Memo::new(move |_| best.with(|best| best.as_ref().map_or(Axis { from: 0.0, to: 1.0 }, Axis::round)));
+    let axis = Memo::new(move |before| {
+        best.with(|best| {
+            best.as_ref().map(|best| Axis::round(best.cut_window_mm, best.cut_mm, before)).unwrap_or_default()
+        })
+    });
     let cut = Memo::new(move |_| best.with(|best| best.as_ref().map_or(0.0, |best| best.cut_mm)));
     let move_to = move |mm: f64| draft.update(|draft| draft.try_cut(0, Some((mm * 10.0).round() / 10.0)));
     let key = move |sign: f64, name: &'static str| {
@@ -96,9 +109,12 @@ pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft
             .put(curve)
             .put(path("d", format!("M0 6H{WIDTH}V30H0Z")))
     };
+    // Some browsers tell of a drag more often than they draw: once a frame is enough.
+    let dragged_to = Rc::new(Cell::new(None));
     let dragged = move |text: String| {
-        if let Some(mm) = read_decimal(&text) {
-            move_to(mm);
+        if dragged_to.replace(read_decimal(&text)).is_none() {
+            let to = Rc::clone(&dragged_to);
+            request_animation_frame(move || to.take().into_iter().for_each(move_to));
         }
     };
     let says = move || {
@@ -159,7 +175,20 @@ mod tests {
 
     #[test]
     fn the_axis_runs_over_the_whole_picture() {
-        let axis = Axis { from: 400.0, to: 600.0 };
+        let axis = Axis { from: 400.0, to: 600.0, window: None };
         assert!(axis.at(400.0).abs() < 1e-9 && (axis.at(600.0) - WIDTH).abs() < 1e-9, "{axis:?}");
+    }
+
+    #[test]
+    fn the_axis_stands_still_while_the_cut_is_moved_on_it() {
+        let window = Some([450.0, 530.0]);
+        let first = Axis::round(window, 485.0, None);
+        assert_eq!((first.from, first.to), (430.0, 550.0), "by hand: 20 mm of room");
+        for cut in [430.0, 441.0, 550.0] {
+            assert_eq!(Axis::round(window, cut, Some(&first)), first, "{cut}");
+        }
+        let shorter = Axis::round(window, 429.0, Some(&first));
+        assert_eq!((shorter.from, shorter.to), (400.0, 560.0), "by hand: a fifth of 101 is 20.2");
+        assert_eq!(Axis::round(Some([300.0, 340.0]), 320.0, Some(&first)).from, 280.0, "another window");
     }
 }
