@@ -1,6 +1,8 @@
 //! The page: owns the two signals that matter, what was typed and the answer.
 
-use crate::el::{El, Node, button, div, el, link, live, many, note, p, section, small, stand, unseen, when};
+use crate::el::{
+    El, Node, afterwards, button, div, el, link, live, many, note, p, section, small, stand, unseen, when,
+};
 use crate::form::sketch::{Letter, Unsaid};
 use crate::form::{Draft, measurements, place_of};
 use crate::keep::{Keeper, keeping_trouble, start_afresh};
@@ -13,11 +15,11 @@ use crate::view::{
     shorter_or_longer, slanted, turn_it, ways,
 };
 use crate::words;
+use gloo_timers::callback::Timeout;
 use job::input::RunInput;
 use job::{Problem, Report};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
-use std::time::Duration;
 
 /// What the solver has said.
 #[derive(Clone, Debug, PartialEq)]
@@ -64,7 +66,13 @@ pub fn app() {
     // Drawn only while it belongs to what stands in the draft.
     let laid = Memo::new(move |_| draft.with(Draft::is_whole).then(|| said.with(laid)).flatten());
     let shown_now = Memo::new(move |_| draft.with(Draft::is_whole).then(|| said.with(shown)).flatten());
-    let shown_later = later(shown_now);
+    // All that the lower part of the sheet is made from; it follows in one go.
+    let behind = Behind::follow(move || {
+        problems.track();
+        run.track();
+        unit.track();
+        shown_now.with(Option::is_some)
+    });
     let measuring = Measuring { draft, problems, laid };
     let printing = RwSignal::new(false);
 
@@ -87,13 +95,14 @@ pub fn app() {
 
     let answered = move || {
         let rest = move || {
-            shown_later.with(|shown| {
-                let problems = problems.get();
-                let run = run.get();
-                Some(below(shown.as_ref()?, &problems, draft, run.as_ref(), (touched, gaze), unit.get()))
+            behind.drawn.get().then(|| {
+                let shown = shown_now.get_untracked()?;
+                let (problems, run) = (problems.get_untracked(), run.get_untracked());
+                Some(below(&shown, &problems, draft, run.as_ref(), (touched, gaze), unit.get_untracked()))
             })
         };
-        many![answer(shown_now, draft, next_act(keeper, shown_now)), live(rest)]
+        let rest = el("div").live("aria-busy", move || behind.is_behind.get().then_some("true")).put(live(rest));
+        many![answer(shown_now, draft, next_act(keeper, shown_now)), rest]
     };
     let unanswered = move || said.with(|said| no_answer(said, draft, unit.get()));
     let sheet = move || {
@@ -120,14 +129,35 @@ pub fn app() {
     stand(many![paper, head, new_version(keeper), keeping_trouble(keeper), arrival(keeper), main]);
 }
 
-/// The same once it has been painted: what is long to draw does not keep the answer waiting.
-fn later(shown: Memo<Option<Shown>>) -> RwSignal<Option<Shown>> {
-    let later = RwSignal::new(None);
-    Effect::new(move |_| {
-        shown.track();
-        request_animation_frame(move || set_timeout(move || later.set(shown.get_untracked()), Duration::ZERO));
-    });
-    later
+/// How long the lower part of the sheet waits for the answer to come to rest, ms: while the cut is dragged, only what one
+/// looks at is made anew (our choice: longer than from one move of a thumb to the next, too short to wait for).
+const REST: u32 = 120;
+
+/// The lower part of the sheet. It is long to draw, and follows once the upper part is painted and stands still.
+#[derive(Clone, Copy)]
+struct Behind {
+    /// Tells when it is to be drawn: true as long as there is an answer.
+    drawn: RwSignal<bool>,
+    /// Whether it shows something older than the upper part.
+    is_behind: RwSignal<bool>,
+}
+
+impl Behind {
+    /// Follows whatever is read to tell whether there is an answer.
+    fn follow(is_answered: impl Fn() -> bool + 'static) -> Self {
+        let (drawn, is_behind) = (RwSignal::new(false), RwSignal::new(true));
+        // A wait that is replaced ends.
+        let mut wait = None::<Timeout>;
+        afterwards(move || {
+            let is_answered = is_answered();
+            is_behind.set(true);
+            wait.replace(Timeout::new(REST, move || {
+                drawn.set(is_answered);
+                is_behind.set(false);
+            }));
+        });
+        Self { drawn, is_behind }
+    }
 }
 
 /// The hose of the best answer, for the drawing.

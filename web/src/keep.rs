@@ -1,6 +1,6 @@
 //! Keeps the run on this phone: after every change, when the page goes out of sight, and over a restart.
 
-use crate::el::{El, Node, afterwards, button, div, el, keep, live, many, note, p, when};
+use crate::el::{El, Node, afterwards, button, div, el, keep, live, many, memo, note, p, when};
 use crate::example::EXAMPLE;
 use crate::form::Draft;
 use crate::words;
@@ -102,16 +102,13 @@ fn example() -> Draft {
     Draft::open(EXAMPLE).expect("a test reads the example")
 }
 
-/// Whether that is the example's run; the unit in which it is read may be another.
-fn is_example(draft: &Draft) -> bool {
-    draft.is_sound() && draft.job == example().job
-}
-
 /// Holds the draft and keeps it.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Keeper {
     /// What is being typed.
     pub(crate) draft: RwSignal<Draft>,
+    /// Whether it is the example, untouched; the unit in which it is read may be another.
+    is_example: Memo<bool>,
     /// What stood there before it was started afresh or another run was opened; kept too, so that no link overwrites it.
     before: RwSignal<Option<Draft>>,
     trouble: RwSignal<Option<Trouble>>,
@@ -127,8 +124,11 @@ impl Keeper {
             Ok(kept) => (kept, None),
             Err(trouble) => (None, Some(trouble)),
         };
+        let draft = RwSignal::new(kept.unwrap_or_else(example));
+        let is_example = move || draft.with(|draft| draft.is_sound() && draft.job == example().job);
         let keeper = Self {
-            draft: RwSignal::new(kept.unwrap_or_else(example)),
+            draft,
+            is_example: memo(is_example),
             before: RwSignal::new(restore_before()),
             trouble: RwSignal::new(trouble),
             unsaved: StoredValue::new(false),
@@ -180,12 +180,12 @@ impl Keeper {
 
     /// The same without being told when it changes.
     pub(crate) fn at_example_untracked(self) -> bool {
-        self.draft.with_untracked(is_example)
+        self.is_example.get_untracked()
     }
 
     /// Whether the run at hand is the example, untouched.
     pub(crate) fn at_example(self) -> bool {
-        self.draft.with(is_example)
+        self.is_example.get()
     }
 
     fn undo(self) {

@@ -57,6 +57,12 @@ export class Visit {
   async seeAnswer() {
     await this.#page.getByRole('img', { name: /^The piece/ }).waitFor();
     await this.#page.getByRole('heading', { name: 'What was checked' }).waitFor();
+    await this.#untilDrawn();
+  }
+
+  /** Waits until the lower part of the sheet shows the same answer as the upper one, as whoever scrolls there sees it. */
+  async #untilDrawn() {
+    await this.#page.locator('[aria-busy=true]').waitFor({ state: 'detached' });
   }
 
   /** The figure to cut, as it is read out: "485 mm, 19 1/8 in". */
@@ -65,10 +71,11 @@ export class Visit {
     return said.replace('Cut length: ', '');
   }
 
-  /** Waits until the figure to cut reads so: all of it, or as the pattern says. */
+  /** Waits until the figure to cut reads so: all of it, or as the pattern says; and the rest of the sheet with it. */
   async seeCutLength(said) {
     const words = typeof said === 'string' ? `Cut length: ${said}` : new RegExp(said.source.replace('^', '^Cut length: '));
     await this.#page.getByText(words).waitFor({ state: 'attached' });
+    await this.#untilDrawn();
   }
 
   /** The worst verdict in words. */
