@@ -173,6 +173,7 @@ test('where no length works something that helps is taken with one tap and taken
   await person.tapAll(['Measure one hose', '16', 'A points right', 'Now place B', ...walk(60, 'up'), 'The rest is in line', 'B points right', 'Show the cut']);
   await person.hear(/^No length works/);
   await person.hear('What would help');
+  await person.hear(/^Put an elbow .* The leg lengths are our choice: what is found on a rack decides\./);
   await person.page.getByRole('button', { name: 'Try this on the run' }).first().click();
   await person.hear(/^Fits standing still/);
   assert.ok((await person.job()).runs[0].elbows.length > 0);

@@ -122,7 +122,11 @@ fn remedy_in_words(remedy: &Remedy, run: &Run) -> (&'static str, String, Vec<Cha
                 (format!("an elbow of {bend}° on {letter}, bent {way}"), value)
             };
             let (said, values): (Vec<_>, Vec<_>) = elbows.iter().map(one).unzip();
-            let said = format!("Put {}, with a joiner and two more clamps each.", said.join(" and "));
+            let said = format!(
+                "Put {}, with a joiner and two more clamps each. The leg lengths are our choice: what is found on \
+                 a rack decides.",
+                said.join(" and ")
+            );
             ("elbow", said, vec![change("elbows".to_owned(), format!("[{}]", values.join(",")))])
         }
         What::Bent(path) => {
