@@ -1,7 +1,7 @@
 //! The page: owns the two signals that matter, what was typed and the answer.
 
 use crate::el::{
-    El, Node, afterwards, button, div, el, link, live, many, note, p, section, small, stand, unseen, when,
+    El, Node, afterwards, button, div, el, link, list, live, many, note, p, section, small, stand, unseen, when,
 };
 use crate::form::sketch::{Letter, Unsaid};
 use crate::form::{Draft, measurements, place_of};
@@ -11,8 +11,8 @@ use crate::offline::new_version;
 use crate::send::{arrival, link_field, link_of, send};
 use crate::solver::worker::{Heard, Solver};
 use crate::view::{
-    Gaze, Laid, Shown, along_the_hose, answer, drawings, findings, hoses, marking, printed_sheet, read_back, remedies,
-    shorter_or_longer, slanted, turn_it, ways,
+    Gaze, Laid, Shown, along_the_hose, answer, bands, drawings, findings, hoses, marking, printed_sheet, read_back,
+    remedies, shorter_or_longer, slanted, turn_it, wanted, ways,
 };
 use crate::words;
 use gloo_timers::callback::Timeout;
@@ -164,7 +164,8 @@ impl Behind {
 fn laid(said: &Said) -> Option<Laid> {
     let Said::Answer(report) = said else { return None };
     let best = report.runs.first()?.candidates.first()?;
-    Some(Laid { points: best.lie.as_ref()?.points_mm.clone(), outside: best.hose.outside_mm })
+    let lie = best.lie.as_ref()?;
+    Some(Laid { points: lie.points_mm.clone(), outside: best.hose.outside_mm, bands: bands(lie) })
 }
 
 /// The run in its drawing, with a button over every part, and the first act.
@@ -253,16 +254,12 @@ fn no_answer(said: &Said, draft: RwSignal<Draft>, unit: LengthUnit) -> Node {
     let why: Vec<_> = report
         .problems
         .iter()
-        .map(|p| el("li").put(format!("{}: {}. Right would be: {}.", place(draft, p), p.wrong, p.right)))
+        .map(|p| format!("{}: {}. Right would be: {}.", place(draft, p), p.wrong, p.right))
         .collect();
     let nothing_fits = report.problems.is_empty() && draft.with(Draft::is_sound);
     let line = if nothing_fits { "No hose in the tables goes on both spigots." } else { words::NOT_DRAWN };
     let sizes = report.runs.first().map(|run| hoses(run, unit));
-    let none = el("section")
-        .attr("role", "status")
-        .put(p("vd stop", line))
-        .put(el("ul").class("small").put(why))
-        .put(limits_and_caution());
+    let none = el("section").attr("role", "status").put(p("vd stop", line)).put(list(why)).put(limits_and_caution());
     many![none, sizes]
 }
 
@@ -286,7 +283,8 @@ fn below(
         not_used,
         remedies(told, draft, unit),
         ways(best, draft),
-        run.map(|run| drawings(run, best, touched, unit)),
+        run.and_then(|run| wanted(told.wanted.as_ref(), best, run, draft, unit)),
+        run.map(|run| drawings(run, best, told.wanted.as_ref(), touched, unit)),
         run.map(|run| turn_it(run.clone(), best, gaze, touched, unit)),
         along_the_hose(best, touched, unit),
         shorter_or_longer(best, draft, unit),

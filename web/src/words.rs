@@ -113,6 +113,16 @@ pub(crate) const OR_MEASURED: &str = "Or as you measured it, each way:";
 pub(crate) const ADD_CLIP: &str = "+ P-clip or hole on the way";
 pub(crate) const ADD_LEG: &str = "+ leg of the way it should go";
 
+pub(crate) const WAY_WANTED: &str = "The way it should go";
+pub(crate) const READ_RIGHT: &str = "as near as it can be read off.";
+pub(crate) const READ_WRONG: &str =
+    "it was read off wrong, or a mouth is not where it was measured. Measure both again.";
+pub(crate) const NO_CLIPS_KEEP: &str = "No P-clips keep a straight hose to it.";
+pub(crate) const HOLD_IT_SO: &str = "Hold it with these P-clips";
+pub(crate) const WANTED_LINE: &str = "The line of long dashes and two dots is the way it should go.";
+pub(crate) const HELD_MARKS: &str = "A band across it is what holds it, a thick line along it where it rests.";
+pub(crate) const THREAD: &str = " Lead it through the grommet before both ends are on.";
+
 pub(crate) const READ_BACK: &str = "Read back in words";
 
 // The printed sheet.

@@ -41,6 +41,15 @@ export const SCREENS = [
     await person.tapAll(['Measure one hose', '16', 'A points right', 'Now place B', ...walk(200, 'right'), ...walk(90, 'up'), 'The rest is in line', 'B points left', 'Show the cut']);
     await person.hear('It can lie in more than one way');
   }],
+  ['held on the way', async (person) => {
+    await person.tap('+ P-clip or hole on the way');
+    await person.fillByKeys('On the way 1', [['place: forward', '-60'], ['place: to the left', '150'], ['place: up', '30']]);
+    await person.hear(/^P-clip 200 mm from the knife end at A/);
+  }],
+  ['way wanted', async (person) => {
+    await person.sayTheWay();
+    await person.hear(/^Held by P-clips here/);
+  }],
   ['rocking', async (person) => {
     await person.tapAll(['Measure one hose', '16', 'A points right', 'Now place B', ...walk(200, 'right'), 'The rest is in line', 'B points left', 'Show the cut', 'Say how far the engine rocks']);
   }],

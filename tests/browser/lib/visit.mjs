@@ -104,6 +104,30 @@ export class Visit {
     await this.#page.keyboard.type(text, { delay: 350 });
   }
 
+  /** Fills fields of a group by the keyboard alone: unfolds it, goes on with Tab, types or chooses. */
+  async fillByKeys(title, rows) {
+    const { keyboard } = this.#page;
+    const group = this.#page.getByRole('group').filter({ hasText: title });
+    await group.getByText(title).focus();
+    if (await group.getAttribute('open') === null) await keyboard.press('Enter');
+    for (const [label, text] of rows) {
+      const here = () => this.#page.evaluate(() => document.activeElement.labels?.[0]?.textContent.trim() ?? '');
+      for (let i = 0; i < 60 && !(await here()).startsWith(label); i += 1) await keyboard.press('Tab');
+      if (await this.#page.evaluate(() => document.activeElement.localName === 'input')) await keyboard.press('Control+A');
+      await keyboard.type(text, { delay: 40 });
+    }
+  }
+
+  /** Says the way the example's hose should go, read off a wire: straight out of A, a quarter turn to the rear, to B. */
+  async sayTheWay() {
+    await this.tap('+ leg of the way it should go');
+    await this.fillByKeys('The way it should go, leg 1', [
+      ['straight length', '138'], ['then it bends by', '90'], ['radius to the inside', '60'], ['bends: forward', '-1'],
+    ]);
+    await this.tap('+ leg of the way it should go');
+    await this.fillByKeys('The way it should go, leg 2', [['straight length', '208']]);
+  }
+
   /** What stands in a field. */
   async reads(title, label) {
     return (await this.#group(title)).getByLabel(label, { exact: true }).inputValue();

@@ -9,7 +9,7 @@ mod parts;
 
 pub(crate) use kept::stand;
 pub(crate) use parts::{
-    button, circle, details, div, label, link, note, p, path, pattern, rect, section, small, stroke, unseen,
+    button, circle, details, div, label, link, list, note, p, path, pattern, rect, section, small, stroke, unseen,
 };
 
 use leptos::prelude::*;

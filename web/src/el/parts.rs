@@ -40,6 +40,13 @@ pub(crate) fn section(heading: &'static str) -> El {
     el("section").put(el("h2").put(heading))
 }
 
+/// Lines one below the other, if there are any.
+#[inline(never)]
+pub(crate) fn list(lines: Vec<String>) -> Option<El> {
+    let all = !lines.is_empty();
+    all.then(|| el("ul").class("small").put_all(lines.into_iter().map(|line| el("li").put(line))))
+}
+
 /// What opens at a tap.
 #[inline(never)]
 pub(crate) fn details(summary: impl Into<Node>) -> El {

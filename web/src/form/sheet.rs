@@ -97,11 +97,12 @@ pub(crate) fn place_of(draft: &Draft, problem: &Problem) -> String {
     problem.field.clone()
 }
 
-/// Whether a problem stands at this field. One of a whole place or direction stands at its first number.
+/// Whether a problem stands at this field. One of a whole place, direction or leg stands at its first number.
 fn is_of(problem: &Problem, field: &Field) -> bool {
     let named = pointer_of(problem.run, &problem.field);
     named == field.at
         || field.at.strip_suffix("/0").is_some_and(|place| place == named)
+        || field.at.strip_suffix("/straight_mm").is_some_and(|leg| leg == named)
         || (named.ends_with("/hose") && field.at == format!("{named}/outside_mm"))
 }
 

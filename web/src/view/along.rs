@@ -1,8 +1,9 @@
 //! Along the hose: the piece unrolled on one length axis, a lane for each thing checked along it, one touched place.
 
 use super::cut_bar::hatch;
+use super::held::{Hold, holds};
 use super::{figure, length, mark};
-use crate::el::{El, Node, button, div, el, label, live, many, note, p, path, pattern, section};
+use crate::el::{El, Node, button, div, el, label, live, many, note, p, path, pattern, rect, section};
 use crate::words;
 use job::{CandidateReport, FindingReport};
 use leptos::prelude::*;
@@ -199,6 +200,8 @@ pub(crate) fn along_the_hose(
         let name = if lane.half.is_some() { "Tightest bend".to_owned() } else { format!("Nearest to {}", lane.about) };
         (name, Go::To(lane.worst.0))
     }));
+    let holds = holds(lie);
+    buttons.extend(holds.iter().map(|hold| (hold.name.clone(), Go::To(hold.middle()))));
     let pictures: Vec<_> = lanes.iter().map(|lane| picture(lane, ruler, unit)).collect();
     // Until a place is touched the drawings mark the tightest bend.
     let here = move || ruler.keep(touched.get().unwrap_or(tightest));
@@ -243,7 +246,7 @@ pub(crate) fn along_the_hose(
         })
         .on("keydown", keys)
         .put(finger)
-        .put(strip(ruler))
+        .put(strip(ruler, &holds))
         .put(pictures)
         .put(axis(ruler, unit));
     Some(
@@ -272,11 +275,16 @@ fn text(x: f64, y: f64, class: &'static str, words: String) -> El {
 }
 
 /// The piece unrolled, with the seats dotted.
-fn strip(ruler: Ruler) -> El {
+fn strip(ruler: Ruler, holds: &[Hold]) -> El {
     let (a, b) = (ruler.x(0.0), ruler.x(ruler.free));
     let all = format!("M{LEFT} 5H{RIGHT}V25H{LEFT}Z");
     let dot = el("circle").attrs([("cx", "1.5"), ("cy", "1.5"), ("r", "1"), ("class", "fi")]);
     let patterns = el("defs").put(pattern("along-seat", "5", dot)).put(hatch("along-not"));
+    // A band is what holds it, a thick line below it where it rests.
+    let held = holds.iter().map(|hold| {
+        let (x0, x1) = (ruler.x(hold.from), ruler.x(hold.to));
+        if hold.rests { rect(x0 - 1.5, 23.0, x1 - x0 + 3.0, 5.0) } else { rect(x0 - 3.0, 1.0, 6.0, 28.0) }.class("fi")
+    });
     svg(
         "0 0 328 30",
         vec![
@@ -290,6 +298,7 @@ fn strip(ruler: Ruler) -> El {
             text(b - 5.0, 20.0, "b e", "B".to_owned()),
         ],
     )
+    .put_all(held)
 }
 
 /// One lane: its head, and its curve over what is not allowed.

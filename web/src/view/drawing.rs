@@ -1,13 +1,14 @@
 //! How it will lie: three flat views of the hose, its spigots and the things near it, to one scale.
 
-use super::length;
+use super::held::{marked, sentences};
 use super::place::{across, along, place, seat, stub};
 use super::projection::{Frame, Point, View, path, rim};
-use crate::el::{El, Node, circle, el, label, many, note, section, stroke};
+use super::{length, wanted};
+use crate::el::{El, Node, circle, el, label, list, many, note, section, stroke};
 use crate::form::stand::Stand;
 use crate::words;
 use job::input::{ElbowInput, EndInput, FormInput, NeighbourInput, RunInput};
-use job::{CandidateReport, LieReport, WayReport};
+use job::{CandidateReport, LieReport, WantedReport, WayReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
 
@@ -15,10 +16,16 @@ use quantity::text::LengthUnit;
 const MARGIN: f64 = 45.0;
 
 /// The three views, each with the part of it that is drawn: the hose, its spigots and some paper around them.
-pub(super) fn views(run: &RunInput, lie: &LieReport, outside: f64) -> [(View, Frame); 3] {
+pub(super) fn views(
+    run: &RunInput,
+    lie: &LieReport,
+    wanted: Option<&WantedReport>,
+    outside: f64,
+) -> [(View, Frame); 3] {
+    let way: &[Point] = wanted.map_or(&[], |wanted| &wanted.points_mm);
     View::square(run.stood.as_deref().map(Stand::from_word).unwrap_or_default()).map(|view| {
         let ends = [&run.from, &run.to].into_iter().flat_map(stub);
-        let points = lie.points_mm.iter().copied().chain(ends).map(move |p| view.flat(p));
+        let points = lie.points_mm.iter().chain(way).copied().chain(ends).map(move |p| view.flat(p));
         let frame = Frame::round(points.collect::<Vec<_>>().into_iter(), MARGIN + outside / 2.0, 0.45..=1.3);
         (view, frame)
     })
@@ -28,6 +35,7 @@ pub(super) fn views(run: &RunInput, lie: &LieReport, outside: f64) -> [(View, Fr
 pub(crate) fn drawings(
     run: &RunInput,
     best: &CandidateReport,
+    wanted: Option<&WantedReport>,
     // The place touched, mm of free length from mouth A.
     touched: RwSignal<Option<f64>>,
     unit: LengthUnit,
@@ -36,26 +44,38 @@ pub(crate) fn drawings(
         return section(words::LIES).put(note("It cannot lie here at all."));
     };
     let outside = best.hose.outside_mm;
-    let views = views(run, lie, outside);
+    let views = views(run, lie, wanted, outside);
     // One scale for all three: millimetres of the car per width of the widest.
     let widest = views.iter().map(|(_, frame)| frame.width).fold(0.0, f64::max);
+    let px = widest / 328.0;
+    let held = sentences(best, &|mm| length(mm, unit));
+    let legend = legend(!held.is_empty(), wanted.is_some());
     let pictures = views.into_iter().map(|(view, frame)| {
         let width = format!("{:.1}%", 100.0 * frame.width / widest);
         el("figure")
             .class("view")
-            .put(one_view(run, lie, outside, touched, (view, &frame), width, widest / 328.0).put_all(others(
-                best,
-                view,
-                widest / 328.0,
-            )))
+            .put(
+                one_view(run, lie, outside, touched, (view, &frame), width, px)
+                    .put_all(others(best, view, px))
+                    .put(wanted.map(|wanted| wanted::line(wanted, view, px)))
+                    .put_all(marked(run, lie, outside, view, px)),
+            )
             .put(el("figcaption").put(view.caption()))
     });
     section(words::LIES)
         .put_all(pictures)
         .put(
             note(format!("It bows {} out of the straight line from mouth to mouth. ", length(lie.bow_mm, unit)))
-                .put("All three to one scale. The blue stroke marks the place you touched along the hose, at first the tightest bend. Dots are the gripped seats."),
+                .put("All three to one scale. The blue stroke marks the place you touched along the hose, at first the tightest bend. Dots are the gripped seats.")
+                .put(legend),
         )
+        .put(list(held))
+}
+
+/// What else is drawn in the views.
+pub(super) fn legend(held: bool, wanted: bool) -> String {
+    let lines = [(held, words::HELD_MARKS), (wanted, words::WANTED_LINE)];
+    lines.iter().filter(|(there, _)| *there).map(|(_, words)| format!(" {words}")).collect()
 }
 
 /// An elbow on a spigot, by its corner, to where the hose goes on from the joiner.

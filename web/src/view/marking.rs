@@ -1,5 +1,6 @@
 //! Mark it and cut it: in order, with what to slide on first; the clamps; how much to buy.
 
+use super::held::to_mark;
 use super::length;
 use crate::el::{El, Node, details, div, el, many, note, section};
 use crate::words;
@@ -10,16 +11,25 @@ use quantity::text::LengthUnit;
 /// How to mark, cut and clamp the piece.
 pub(crate) fn marking(best: &CandidateReport, run: Option<&RunInput>, unit: LengthUnit) -> Node {
     let say = move |mm: f64| length(mm, unit);
+    let held = to_mark(best);
+    let thread = if held.iter().any(|(name, _)| name.starts_with("grommet")) { words::THREAD } else { "" };
+    let places: Vec<_> = held.into_iter().map(|(name, mm)| format!("{name} {}", say(mm))).collect();
+    let places = match places.is_empty() {
+        true => String::new(),
+        false => format!(" Mark where it is held, from end A: {}.", places.join(", ")),
+    };
     let steps = [
         format!("Trim one end square; that is end A. Mark {} from it.", say(best.cut_mm)),
         "Offer it up along the way it will lie. Does it reach, clear of everything? Then cut at the mark, square."
             .to_owned(),
         format!(
-            "Mark {} from end A and {} from end B: there the spigots' mouths come.",
+            "Mark {} from end A and {} from end B: there the spigots' mouths come.{places}",
             say(best.marks.mouth_a_mm),
             say(best.cut_mm - best.marks.mouth_b_mm)
         ),
-        "Slide both clamps on first. Wet the spigots with coolant or soapy water, never grease or oil.".to_owned(),
+        format!(
+            "Slide both clamps on first.{thread} Wet the spigots with coolant or soapy water, never grease or oil."
+        ),
         format!(
             "Push each end on to its mark, let the hose turn as it likes, then close the clamps {}, screws towards your tool.",
             where_clamps_go(run)
@@ -37,7 +47,7 @@ pub(crate) fn marking(best: &CandidateReport, run: Option<&RunInput>, unit: Leng
         .put(el("ol").class("steps").put_all(steps.map(|step| el("li").put(step))))
         .put(note(play).put(" ").put(buy));
     let clamps = section(words::CLAMPS)
-        .put(el("ul").class("ls plain").put_all(best.clamps.iter().map(|clamp| held(clamp, unit))))
+        .put(el("ul").class("ls plain").put_all(best.clamps.iter().map(|clamp| one_clamp(clamp, unit))))
         .put(note(
             "One clamp per end. The trade is split between spring bands and screws: a spring band follows the rubber as it sets; \
              a screw wants nipping up after the first heat cycle.",
@@ -75,7 +85,7 @@ pub(super) fn clamp_torque(clamp: &ClampReport) -> Option<String> {
     })
 }
 
-fn held(clamp: &ClampReport, unit: LengthUnit) -> El {
+fn one_clamp(clamp: &ClampReport, unit: LengthUnit) -> El {
     let [lo, hi] = clamp.range_mm;
     let torque = clamp_torque(clamp);
     let head = format!("{}: {} {}, {} band", clamp.end, clamp.kind, clamp.size, length(clamp.band_mm[1], unit));

@@ -38,6 +38,11 @@ pub(super) fn place(run: &RunInput, lie: &LieReport, at: f64) -> (Point, Point) 
     if at > lie.free_mm {
         return (along(run.to.at_mm, run.to.points, lie.free_mm - at), run.to.points.map(|x| -x));
     }
+    on_line(lie, at)
+}
+
+/// The same between the mouths.
+pub(super) fn on_line(lie: &LieReport, at: f64) -> (Point, Point) {
     let parts = lie.points_mm.len() - 1;
     let x = at / lie.free_mm.max(1e-9) * parts as f64;
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to the number of parts")]

@@ -1,18 +1,19 @@
 //! The printed sheet: one run on at most two pages, A4 or Letter, with drawings true to a round scale.
 
-use super::drawing::{one_view, views};
+use super::drawing::{legend, one_view, views};
 use super::findings::{limit, measured, name, not_checked, reason, sorted};
+use super::held::{marked, sentences, to_mark};
 use super::marking::{clamp_torque, to_buy};
 use super::projection::Frame;
 use super::strip::strip;
-use super::{Shown, length, mark, minus};
-use crate::el::{El, Node, afterwards, div, el, keep, live, many, p, path};
+use super::{Shown, length, mark, minus, wanted};
+use crate::el::{El, Node, afterwards, div, el, keep, list, live, many, p, path};
 use crate::form::{Draft, Reads, groups};
 use crate::send::{code_of, link_of};
 use crate::words;
 use gloo_events::EventListener;
 use job::input::RunInput;
-use job::{CandidateReport, FindingReport, LieReport, Problem, RunReport};
+use job::{CandidateReport, FindingReport, LieReport, Problem, RunReport, WantedReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
 
@@ -65,10 +66,6 @@ fn block(title: impl Into<Node>, body: impl Into<Node>) -> El {
     el("section").put(el("h2").put(title)).put(body)
 }
 
-fn list(lines: Vec<String>) -> El {
-    el("ul").put_all(lines.into_iter().map(|line| el("li").put(line)))
-}
-
 fn table(head: &[&'static str], rows: Vec<Vec<Node>>) -> El {
     let head = head.iter().map(|name| el("th").attr("scope", "col").put(*name));
     let rows = rows.into_iter().map(|row| el("tr").put_all(row.into_iter().map(|cell| el("td").put(cell))));
@@ -80,12 +77,17 @@ fn sheet(draft: &Draft, (told, best): &Shown, problems: &[Problem], run: &RunInp
     // Where no length works there is nothing to mark, cut or buy.
     let work = (!best.nearest).then(|| cut(best, run, draft.unit));
     let after = (!best.nearest).then(|| block(words::TO_BUY, to_get(best)));
-    let lie = best.lie.as_ref().map(|lie| drawn(run, lie, best));
+    let lie = best.lie.as_ref().map(|lie| drawn(run, lie, told.wanted.as_ref(), best));
+    let wanted = told
+        .wanted
+        .as_ref()
+        .map(|wanted| block(words::WAY_WANTED, list(wanted::lines(wanted, best, run, draft.unit, &both))));
     many![
         title(draft, told, best),
         verdict(best),
         work,
         lie,
+        wanted,
         block(words::BEFORE, list(told.cautions.clone())),
         after,
         block(words::NOT_KNOWN, list(not_known(told, problems))),
@@ -115,18 +117,17 @@ fn verdict(best: &CandidateReport) -> El {
 
 /// The figure to cut, the marks, and the marked piece.
 fn cut(best: &CandidateReport, run: &RunInput, unit: LengthUnit) -> El {
-    let marks = [
-        ("End A, cut square", 0.0),
-        ("Mouth of spigot A", best.marks.mouth_a_mm),
-        ("Mouth of spigot B", best.marks.mouth_b_mm),
-        ("End B, cut square", best.cut_mm),
-    ]
-    .into_iter()
-    .map(|(what, mm)| {
-        let [mm, inches] = [LengthUnit::Millimetre, LengthUnit::Inch].map(|unit| Node::from(length(mm, unit)));
-        vec![what.into(), mm, inches]
-    })
-    .collect();
+    let end = |what: &str, mm: f64| (what.to_owned(), mm);
+    let mut marks = vec![end("End A, cut square", 0.0), end("Mouth of spigot A", best.marks.mouth_a_mm)];
+    marks.extend(to_mark(best));
+    marks.extend([end("Mouth of spigot B", best.marks.mouth_b_mm), end("End B, cut square", best.cut_mm)]);
+    let marks = marks
+        .into_iter()
+        .map(|(what, mm)| {
+            let [mm, inches] = [LengthUnit::Millimetre, LengthUnit::Inch].map(|unit| Node::from(length(mm, unit)));
+            vec![what.into(), mm, inches]
+        })
+        .collect();
     let work =
         best.cut_window_mm.map(|[lo, hi]| format!("Lengths that work: {} to {}.", both(lo.ceil()), both(hi.floor())));
     let tried = run.try_cut_mm.map(|_| words::TRIED);
@@ -152,24 +153,30 @@ fn scale_of(frames: &[Frame; 3]) -> f64 {
 }
 
 /// The three views, with a line to see whether the printer kept the scale.
-fn drawn(run: &RunInput, lie: &LieReport, best: &CandidateReport) -> El {
-    let views = views(run, lie, best.hose.outside_mm);
+fn drawn(run: &RunInput, lie: &LieReport, wanted: Option<&WantedReport>, best: &CandidateReport) -> El {
+    let views = views(run, lie, wanted, best.hose.outside_mm);
     let scale = scale_of(&views.map(|(_, frame)| frame));
     let [above, front, side] = views.map(|(view, frame)| {
         let width = format!("{:.3}mm", frame.width / scale);
-        let outside = best.hose.outside_mm;
+        let (outside, px) = (best.hose.outside_mm, scale * PIXEL);
         el("figure")
-            .put(one_view(run, lie, outside, RwSignal::new(None), (view, &frame), width, scale * PIXEL))
+            .put(
+                one_view(run, lie, outside, RwSignal::new(None), (view, &frame), width, px)
+                    .put(wanted.map(|wanted| wanted::line(wanted, view, px)))
+                    .put_all(marked(run, lie, outside, view, px)),
+            )
             .put(el("figcaption").put(view.caption()))
     });
     let ways =
         (best.ways > 1).then(|| format!(" It can lie in {} ways at this length; the worst is shown.", best.ways));
+    let held = sentences(best, &both);
     let hundred = el("svg")
         .attrs([("class", "hundred"), ("viewBox", "0 0 100 2"), ("role", "img"), ("aria-label", "100 mm")])
         .put(path("ink", "M.15 0V2M99.85 0V2M0 1H100").attr("stroke-width", ".3"));
     let views = many![
         div("views").put(above).put(el("div").put(front).put(side)),
-        el("p").put(words::IN_THE_VIEWS).put(" ").put(ways),
+        el("p").put(words::IN_THE_VIEWS).put(legend(!held.is_empty(), wanted.is_some())).put(" ").put(ways),
+        list(held),
         hundred,
         el("p").put(words::HUNDRED),
     ];

@@ -5,8 +5,8 @@ use crate::el::{El, el, section};
 use crate::form::stand::{self, Stand, Way};
 use crate::words;
 use job::input::{
-    BeadInput, ElbowInput, EndInput, FormInput, KindInput, NeighbourInput, OnInput, RunInput, SpigotInput, Triple,
-    ViaInput,
+    BeadInput, ElbowInput, EndInput, FormInput, KindInput, LegInput, NeighbourInput, OnInput, RunInput, SpigotInput,
+    Triple, ViaInput,
 };
 use quantity::text::{LengthUnit, TemperatureUnit, print_angle, print_temperature};
 use quantity::{Angle, Temperature};
@@ -15,6 +15,11 @@ use quantity::{Angle, Temperature};
 pub(crate) fn read_back(run: &RunInput, unit: LengthUnit) -> El {
     let sentences = Reader { stand: stand_of(run), unit }.run(run);
     section(words::READ_BACK).put_all(sentences.into_iter().map(|sentence| el("p").put(sentence)))
+}
+
+/// A place from A's mouth, as the person stands.
+pub(super) fn from_a(run: &RunInput, at: Triple, unit: LengthUnit) -> String {
+    Reader { stand: stand_of(run), unit }.apart(stand::minus(at, run.from.at_mm))
 }
 
 fn stand_of(run: &RunInput) -> Stand {
@@ -52,6 +57,7 @@ impl Reader {
             format!("On the way it passes a {}{}; from A's mouth: {}.", via.holds, on(via.on), from_a(via.at_mm))
         };
         sentences.extend(run.via.iter().map(clip));
+        sentences.extend(run.legs.iter().enumerate().map(|(i, leg)| self.leg(i, leg)));
         sentences.extend(run.elbows.iter().map(|elbow| self.elbow(elbow)));
         for (letter, end) in [("A", &run.from), ("B", &run.to)] {
             let turned = end.turned_deg.map(|turn| format!("Spigot {letter} is to be turned by {}.", degrees(turn)));
@@ -69,6 +75,15 @@ impl Reader {
             ));
         }
         sentences
+    }
+
+    fn leg(self, i: usize, leg: &LegInput) -> String {
+        let bend = leg.bend_deg.zip(leg.towards).zip(leg.inside_mm).map(|((bend, towards), inside)| {
+            let (bend, inside, towards) = (degrees(bend), self.length(inside), self.stand.direction(towards));
+            format!(", then a bend of {bend}, {inside} to the inside, {towards}")
+        });
+        let straight = self.length(leg.straight_mm);
+        format!("The way it should go, leg {}: {straight} straight{}.", i + 1, bend.unwrap_or_default())
     }
 
     fn elbow(self, elbow: &ElbowInput) -> String {

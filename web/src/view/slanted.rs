@@ -1,6 +1,7 @@
 //! The run in one slanted picture, as the person stands before it: what is known so far, with a button over every part.
 
 use super::drawing::{dashes, pipe, thing};
+use super::held;
 use super::place::stub_at;
 use super::projection::{Point, View, path};
 use crate::el::{El, circle, div, el, link, many, stroke};
@@ -26,6 +27,8 @@ const MOST_LINES: u32 = 99;
 pub(crate) struct Laid {
     pub(crate) points: Vec<Point>,
     pub(crate) outside: f64,
+    /// Where clips hold it: a place, and one a millimetre further along.
+    pub(crate) bands: Vec<[Point; 2]>,
 }
 
 /// From millimetres of the car to pixels of the picture.
@@ -296,6 +299,7 @@ pub(crate) fn slanted(sketch: &Sketch, laid: Option<&Laid>, walk: &[Point], heig
             stroke("wide halo", &d, outside + 8.0 * px),
             pipe(&d, outside, 5.0 * px),
             stroke("centre", &d, 0.9 * px).attr("stroke-dasharray", dashes(px)),
+            held::drawn(&laid.bands, outside, px, |p| view.flat(p)),
         ]
     });
     // From the mouths straight to the level of A, so that height can be read.
