@@ -283,7 +283,7 @@ fn strip(ruler: Ruler, holds: &[Hold]) -> El {
     // A band is what holds it, a thick line below it where it rests.
     let held = holds.iter().map(|hold| {
         let (x0, x1) = (ruler.x(hold.from), ruler.x(hold.to));
-        if hold.rests { rect(x0 - 1.5, 23.0, x1 - x0 + 3.0, 5.0) } else { rect(x0 - 3.0, 1.0, 6.0, 28.0) }.class("fi")
+        if hold.rests { rect(x0 - 6.0, 23.0, x1 - x0 + 12.0, 5.0) } else { rect(x0 - 3.0, 1.0, 6.0, 28.0) }.class("fi")
     });
     svg(
         "0 0 328 30",

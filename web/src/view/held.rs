@@ -26,7 +26,9 @@ impl Hold {
     fn says(&self, seat_a: f64, say: &dyn Fn(f64) -> String) -> String {
         let [from, to] = [self.from, self.to].map(|at| say((at + seat_a).round()));
         let (name, force) = (&self.name, self.force);
-        if self.rests {
+        if self.rests && from == to {
+            format!("{name} {from} from the knife end at A, pressed with {force:.1} N.")
+        } else if self.rests {
             format!("{name} from {from} to {to} from the knife end at A, pressed with {force:.1} N.")
         } else {
             format!("{name} {from} from the knife end at A; it holds with {force:.1} N.")
@@ -71,7 +73,9 @@ pub(super) fn to_mark(best: &CandidateReport) -> Vec<(String, f64)> {
 pub(super) fn marked(run: &RunInput, lie: &LieReport, outside: f64, view: View, px: f64) -> Vec<Node> {
     let mark = |hold: Hold| {
         if hold.rests {
-            let on = |k: u32| place(run, lie, hold.from + (hold.to - hold.from) * f64::from(k) / 8.0).0;
+            // Long enough to be seen where it touches at one place.
+            let (from, to) = (hold.from - 8.0 * px, hold.to + 8.0 * px);
+            let on = |k: u32| place(run, lie, from + (to - from) * f64::from(k) / 8.0).0;
             let line: Vec<Point> = (0..=8).map(on).collect();
             return stroke("wide ink round", &path(view, &line), 5.0 * px).into();
         }
@@ -122,6 +126,7 @@ mod tests {
             ..LieReport::default()
         };
         let say = |mm: f64| format!("{mm} mm");
+        // 90 and 130 from mouth A, over a seat of 30.
         let said: Vec<_> = holds(&lie).iter().map(|hold| hold.says(30.0, &say)).collect();
         assert_eq!(
             said,

@@ -86,7 +86,8 @@ pub(super) fn line(wanted: &WantedReport, view: View, px: f64) -> El {
 }
 
 fn read_off(wanted: &WantedReport, say: &dyn Fn(f64) -> String) -> String {
-    format!("{} long from mouth to mouth; with both seats a cut of {}.", say(wanted.free_mm), say(wanted.cut_mm))
+    let [free, cut] = [wanted.free_mm, wanted.cut_mm].map(|mm| say(mm.round()));
+    format!("{free} long from mouth to mouth; a hose held to it is cut {cut} long.")
 }
 
 fn bend(i: usize, bend: &BendReport, say: &dyn Fn(f64) -> String) -> String {
