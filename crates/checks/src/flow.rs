@@ -92,7 +92,7 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
         ("loss_straight_pa", loss.straight_pa),
         ("loss_bends_pa", loss.bends_pa),
         ("loss_spigots_pa", loss.spigots_pa),
-        ("loss_flattened_pa", loss.flattened_pa),
+        ("loss_flattened_pa", loss.flattened_pa + 0.0),
         ("reynolds", loss.reynolds),
         ("friction_factor", loss.friction),
     ];

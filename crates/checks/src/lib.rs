@@ -63,7 +63,7 @@ pub fn readings(laid: &Laid<'_>, bowed: Option<&shape::Lie>, out: &mut Vec<Readi
     let near = standoff::near_all(laid);
     kink::read(laid, out);
     standoff::read(laid, &near, out);
-    heat::read(laid, &near, out);
+    heat::read(laid, &near, false, out);
     heat::read_above(laid, &near, out);
     sag::read(laid, out);
     air::read(laid, out);

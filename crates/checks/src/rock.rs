@@ -136,14 +136,15 @@ pub fn rocked_readings(laid: &Laid<'_>) -> usize {
     BESIDE + laid.neighbours.len() + heat::readings(laid)
 }
 
-/// The readings of a hose laid in one pose of the engine; `laid` holds the spigots where the pose puts them.
-pub fn rocked(laid: &Laid<'_>, out: &mut Vec<Reading>) {
+/// The readings of a hose laid in one pose of the engine; `laid` holds the spigots where the pose puts them. `told` if their
+/// numbers are told, and not only which side of a limit they are on.
+pub fn rocked(laid: &Laid<'_>, told: bool, out: &mut Vec<Reading>) {
     out.clear();
     out.push(reach(laid.lie.length(), (laid.to.mouth - laid.from.mouth).norm()));
     kink::read(laid, out);
     let near = standoff::near_all(laid);
     standoff::read(laid, &near, out);
-    heat::read(laid, &near, out);
+    heat::read(laid, &near, told, out);
     load::read(laid, out);
 }
 

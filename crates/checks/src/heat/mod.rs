@@ -179,13 +179,15 @@ fn bound_once_dirty(hose: &Hose) -> Bound {
     Bound { warn: bound(hose).fail, fail: None, sense: Sense::AtMost }
 }
 
-/// The skin beside every hot thing whose temperature is known.
-pub(crate) fn read(laid: &Laid<'_>, near: &[Near], out: &mut Vec<Reading>) {
+/// The skin beside every hot thing whose temperature is known; if it need not be `told`, an upper bound where that is well
+/// below all limits.
+pub(crate) fn read(laid: &Laid<'_>, near: &[Near], told: bool, out: &mut Vec<Reading>) {
     for (which, thing) in laid.neighbours.iter().enumerate() {
         let Some(hot) = known(thing) else { continue };
         let mut reading = |cover: Cover, bound: Bound| {
             let spot = &near[which].skin;
-            if let Some(skin) = surely_cool(laid, which, hot, spot, cover, &bound) {
+            let cool = if told { None } else { surely_cool(laid, which, hot, spot, cover, &bound) };
+            if let Some(skin) = cool {
                 out.push(Reading { check: Check::Heat, which, actual: skin, at: spot.at, bound });
                 return;
             }
@@ -350,7 +352,7 @@ pub(crate) fn find(laid: &Laid<'_>, near: &[Near], out: &mut Vec<Finding>) {
         return;
     }
     let mut readings = Vec::new();
-    read(laid, near, &mut readings);
+    read(laid, near, true, &mut readings);
     for (which, thing) in laid.neighbours.iter().enumerate().filter(|(_, thing)| is_hot(thing)) {
         let Some(hot) = known(thing) else {
             out.push(Finding {

@@ -59,7 +59,7 @@ impl Rocked {
         out.resize(begin + readings + 1, GOOD);
         let mut here = Vec::new();
         for posed in &self.0 {
-            let how = posed.read(solver, laid, &mut here);
+            let how = posed.read(solver, laid, false, &mut here);
             // Where it cannot be laid all is broken; where it jumps away, what it jumps into is judged by itself.
             let rest = if how == How::Lost { BROKEN } else { GOOD };
             let margins = here.iter().map(margin).chain(std::iter::repeat(rest));
@@ -91,7 +91,7 @@ impl Rocked {
         let mut here = Vec::new();
         let (mut lost, mut jumps) = (None, None);
         for posed in &self.0 {
-            match posed.read(solver, laid, &mut here) {
+            match posed.read(solver, laid, true, &mut here) {
                 How::Laid => {}
                 How::Lost => lost = Some(posed),
                 How::Jumps => jumps = Some(posed),
@@ -144,15 +144,15 @@ impl Posed {
     }
 
     /// The readings in this pose; of a lie that jumps, those just before; only that of reach if the hose cannot be laid.
-    fn read(&self, solver: &mut Solver, laid: &Laid<'_>, out: &mut Vec<Reading>) -> How {
+    fn read(&self, solver: &mut Solver, laid: &Laid<'_>, told: bool, out: &mut Vec<Reading>) -> How {
         if !self.moves_lie {
-            checks::rocked(&self.laid(laid, laid.lie), out);
+            checks::rocked(&self.laid(laid, laid.lie), told, out);
             return How::Laid;
         }
         let length = laid.lie.length();
         let (lie, part) = self.followed(solver, laid.lie);
         if part >= 1.0 {
-            checks::rocked(&self.laid(laid, &lie), out);
+            checks::rocked(&self.laid(laid, &lie), told, out);
             return How::Laid;
         }
         if self.lay.any(solver, length).is_err() {
@@ -162,7 +162,7 @@ impl Posed {
         }
         let pose = self.pose.part(part);
         let (from, to) = (posed(laid.from, &pose), posed(laid.to, &pose));
-        checks::rocked(&Laid { from: &from, to: &to, pose: Some(&pose), lie: &lie, ..*laid }, out);
+        checks::rocked(&Laid { from: &from, to: &to, pose: Some(&pose), lie: &lie, ..*laid }, told, out);
         How::Jumps
     }
 
