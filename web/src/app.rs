@@ -11,8 +11,8 @@ use crate::offline::new_version;
 use crate::send::{arrival, link_field, link_of, send};
 use crate::solver::worker::{Heard, Solver};
 use crate::view::{
-    Gaze, Laid, Shown, along_the_hose, answer, bands, drawings, findings, hoses, marking, printed_sheet, read_back,
-    remedies, shorter_or_longer, slanted, turn_it, wanted, ways,
+    Gaze, Laid, Shown, along_the_hose, answer, bands, drawings, findings, hoses, marking, pour, printed_sheet,
+    read_back, remedies, rubber, shorter_or_longer, slanted, turn_it, wanted, ways,
 };
 use crate::words;
 use gloo_timers::callback::Timeout;
@@ -65,12 +65,19 @@ pub fn app() {
     let screen = measure::screen();
     // Drawn only while it belongs to what stands in the draft.
     let laid = Memo::new(move |_| draft.with(Draft::is_whole).then(|| said.with(laid)).flatten());
+    let refill = Memo::new(move |_| {
+        said.with(|said| match said {
+            Said::Answer(report) => report.refill.clone(),
+            _ => None,
+        })
+    });
     let shown_now = Memo::new(move |_| draft.with(Draft::is_whole).then(|| said.with(shown)).flatten());
     // All that the lower part of the sheet is made from; it follows in one go.
     let behind = Behind::follow(move || {
         problems.track();
         run.track();
         unit.track();
+        refill.track();
         shown_now.with(Option::is_some)
     });
     let measuring = Measuring { draft, problems, laid };
@@ -98,7 +105,8 @@ pub fn app() {
             behind.drawn.get().then(|| {
                 let shown = shown_now.get_untracked()?;
                 let (problems, run) = (problems.get_untracked(), run.get_untracked());
-                Some(below(&shown, &problems, draft, run.as_ref(), (touched, gaze), unit.get_untracked()))
+                let upper = below(&shown, &problems, draft, run.as_ref(), (touched, gaze), unit.get_untracked());
+                Some(many![upper, refill.with_untracked(|refill| pour(refill.as_ref()))])
             })
         };
         let rest = el("div").live("aria-busy", move || behind.is_behind.get().then_some("true")).put(live(rest));
@@ -293,6 +301,7 @@ fn below(
         // Where no length works there is nothing to mark, cut or buy.
         (!best.nearest).then(|| marking(best, run, unit)),
         hoses(told, unit),
+        rubber(&told.advice),
         run.map(|run| read_back(run, unit)),
     ]
 }

@@ -123,6 +123,15 @@ pub(crate) const WANTED_LINE: &str = "The line of long dashes and two dots is th
 pub(crate) const HELD_MARKS: &str = "A band across it is what holds it, a thick line along it where it rests.";
 pub(crate) const THREAD: &str = " Lead it through the grommet before both ends are on.";
 
+pub(crate) const RUBBER: &str = "Which rubber, and what not to use";
+pub(crate) const POUR: &str = "What to pour";
+pub(crate) const SAY_HOLDS: &str = "Say what the cooling system holds (under Measurements, What to pour), and it is worked out here: how much \
+    concentrate, how much water, how far to drain first.";
+pub(crate) const POUR_CARE: &str = "Only into a cold system. Coolant is poisonous, and sweet to children and animals: catch it, take it where \
+    your local rules say. Use the kind the car's maker asks for; kinds do not all mix.";
+pub(crate) const SURFACES: &str = "How hot such things get when driven hard (from memory; measure if you can):";
+pub(crate) const FOLLOWS: &str = "Keeps its pull by itself while the rubber takes a set.";
+
 pub(crate) const READ_BACK: &str = "Read back in words";
 
 // The printed sheet.
@@ -180,7 +189,9 @@ pub(crate) fn check(name: &str) -> &str {
         "support" => "Length without a clip",
         "load" => "Pull on the spigot",
         "heat" => "Heat of the skin",
-        "pressure" => "Pressure",
+        "rising heat" => "Heat that rises",
+        "pressure" => "Where the coolant boils",
+        "rating" => "Rating of the hose",
         "collapse" => "Sucked flat",
         "hold" => "Hold",
         "flow" => "Flow",
@@ -189,4 +200,27 @@ pub(crate) fn check(name: &str) -> &str {
         "tape error" => "Error of the tape",
         other => other,
     }
+}
+
+/// A further number of a finding, and its unit; `None` for one that is told elsewhere.
+pub(crate) fn extra(name: &str) -> Option<(&'static str, &'static str)> {
+    Some(match name {
+        "bare_c" => ("skin bare", "°C"),
+        "sleeve_new_c" => ("under a new sleeve", "°C"),
+        "sleeve_dirty_c" => ("under a dirty sleeve", "°C"),
+        "behind_shield_c" => ("behind a flat shield", "°C"),
+        "standing_c" => ("bare, with the coolant standing still", "°C"),
+        "standoff_needed_mm" => ("just bears the heat bare at a gap of", "mm"),
+        "standoff_needed_sleeve_new_mm" => ("under a new sleeve at", "mm"),
+        "standoff_needed_sleeve_dirty_mm" => ("under a dirty one at", "mm"),
+        "in_plume_c" => ("in still air above it about", "°C"),
+        "collapses_at_kpa" => ("a round ring of it collapses at", "kPa"),
+        "grips_alone_n" => ("the rubber alone would grip with (weak)", "N"),
+        "loss_pa" => ("loses in all", "Pa"),
+        "loss_bends_pa" => ("in its bends, with the friction along them", "Pa"),
+        "loss_spigots_pa" => ("at the spigots", "Pa"),
+        "reynolds" => ("Reynolds number", ""),
+        "friction_factor" => ("friction factor (Darcy)", ""),
+        _ => return None,
+    })
 }

@@ -40,7 +40,7 @@ pub use finding::{Check, Finding, Unit, Verdict};
 pub use fit::SEAT_ONE as SEAT_FOR_ONE_BAND;
 pub use flow::Replaced;
 pub use heat::balance::Cover;
-pub use heat::{bound as skin_bound, skin_along, too_near};
+pub use heat::{SURFACES, bound as skin_bound, skin_along, too_near};
 pub use hold::{grip_alone, grip_pressure, push_off};
 pub use how::{How, Worth};
 pub use kink::{KinkLimit, brazier_radius};

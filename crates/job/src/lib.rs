@@ -27,6 +27,7 @@ mod solve;
 mod tell;
 
 pub use accept::{Accepted, Problem, accept};
+pub use checks::SURFACES;
 pub use report::{
     AdviceReport, BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, FindingReport, GapReport,
     HeatReport, HeldReport, HoseReport, LieReport, REPORT_VERSION, RefillReport, RejectedReport, RemedyReport, Report,

@@ -339,7 +339,7 @@ fn put(job: &mut Value, at: &str, value: Value) {
     match job.pointer_mut(parent) {
         Some(Value::Object(object)) => {
             object.insert(last, value);
-            if ["/hose", "/replaces", "/stands", "/shield"].iter().any(|record| parent.ends_with(record)) {
+            if ["/hose", "/replaces", "/stands", "/shield", "/refill"].iter().any(|record| parent.ends_with(record)) {
                 let empty = object.iter().all(|(_, value)| value.is_null());
                 if empty {
                     put(job, parent, Value::Null);

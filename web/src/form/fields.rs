@@ -1,5 +1,6 @@
 //! Which fields a job has: where each stands in the job file, what it is called, how it is read.
 
+use crate::words;
 use share::json::Value;
 
 /// How a field is read.
@@ -223,6 +224,7 @@ pub(crate) fn groups(job: &Value, run: usize) -> Vec<Group> {
             hose("creases_at_inside_mm", "bend test: inside radius where it creases", Reads::Length),
             hose("min_bend_radius_mm", "least bend radius from its seller", Reads::Length),
             hose("wire_supported", "is there a wire in its wall?", Reads::YesNo),
+            hose("rated_kpa", "working pressure printed on it", Reads::Pressure),
         ],
     });
     groups.push(Group {
@@ -233,6 +235,7 @@ pub(crate) fn groups(job: &Value, run: usize) -> Vec<Group> {
             field(format!("{at}/side"), "which side of the pump", Reads::One(SIDE)),
             field(format!("{at}/flow_can_stop"), "can the coolant stand still in it?", Reads::YesNo),
             field(format!("{at}/sleeve"), "sleeve over it", Reads::One(SLEEVE)),
+            field(format!("{at}/oil_near"), "does oil drip or splash on it?", Reads::YesNo),
         ],
     });
     let mut engine = three(&format!("{at}/rock_mm"), Reads::Length, ROCK);
@@ -251,11 +254,25 @@ pub(crate) fn groups(job: &Value, run: usize) -> Vec<Group> {
             whole("coolant/glycol", "glycol", Reads::One(GLYCOL)),
             Field { unit: "% by volume", ..whole("coolant/percent_by_volume", "share of glycol", Reads::Number) },
             Field { unit: "litres a minute", ..whole("flow_l_min", "flow in the heater circuit", Reads::Number) },
+            whole("rest_of_branch_kpa", "all else in that branch loses", Reads::Pressure),
             Field { unit: "m", ..whole("altitude_m", "altitude", Reads::Number) },
             whole("filler_at_z_mm", "height of the filler over A's mouth level", Reads::Length),
             whole("stands/nose_up_deg", "nose raised on stands", Reads::Angle),
             whole("tape_error_mm", "error of the tape, either way", Reads::Length),
             whole("angle_error_deg", "error of a direction, either way", Reads::Angle),
+        ],
+    });
+    groups.push(Group {
+        title: words::POUR.to_owned(),
+        fields: vec![
+            Field { unit: "litres", ..whole("refill/holds_l", "the cooling system holds", Reads::Number) },
+            Field { unit: "litres", ..whole("refill/left_l", "stays in the block when drained", Reads::Number) },
+            Field { unit: "% by volume", ..whole("refill/left_percent", "glycol in what stays", Reads::Number) },
+            whole("refill/protect_to_c", "must stand frost down to", Reads::Temperature),
+            Field {
+                unit: "% by volume",
+                ..whole("refill/pre_mix_percent", "ready mix instead of concentrate", Reads::Number)
+            },
         ],
     });
     groups

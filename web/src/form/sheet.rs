@@ -130,6 +130,7 @@ fn one_field(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>)
     // A keypad of figures may lack the minus of a place or direction (one of three), and the stroke of a fraction.
     let one_of_three = field.at.ends_with(|c: char| c.is_ascii_digit());
     let needs_letters = one_of_three || matches!(reads, Reads::Words | Reads::Bead);
+    let hot = field.at.ends_with("/surface_c");
     let field = StoredValue::new(field);
     let slip = Memo::new(move |_| field.with_value(|field| draft.with(|d| problems.with(|p| slip_of(d, p, field)))));
     let text = move || field.with_value(|field| draft.with(|draft| draft.shown(field)));
@@ -160,10 +161,18 @@ fn one_field(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>)
         })
     };
     let unit = (!unit.is_empty()).then(|| small(" ").put(unit));
+    // How hot such things get, for one to tap.
+    let typical = hot.then(|| {
+        let one = |(name, celsius): (&str, f64)| {
+            button("bt", format!("{name} {celsius:.0}"), move || take(format!("{celsius:.0}")))
+        };
+        many![note(words::SURFACES), div("row").put_all(job::SURFACES.map(one))]
+    });
     el("div")
         .key(key)
         .live("class", move || if slip.with(Option::is_some) { "field bad" } else { "field" })
         .put(el("label").attr("for", id).put(label).put(" ").put(unit))
         .put(control)
         .put(div("err").attr("id", hint).attr("role", "status").put(live(wrong)))
+        .put(typical)
 }

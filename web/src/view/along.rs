@@ -26,19 +26,30 @@ struct Lane {
     /// The thing near it; empty for the bend.
     about: String,
     verdict: String,
-    /// Places, mm from mouth A, and what is measured there, mm.
+    /// What is measured along it.
+    of: Of,
+    /// Places, mm from mouth A, and what is measured there: mm, or °C.
     at: Vec<f64>,
     mm: Vec<f64>,
     /// The worst place, and what is measured there.
     worst: (f64, f64),
     fail: Option<f64>,
     warn: Option<f64>,
-    /// Of a bend, half the outside diameter.
-    half: Option<f64>,
+}
+
+/// What a lane shows.
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Of {
+    /// The bend, to the inside; with half the outside diameter.
+    Bend(f64),
+    /// The gap to a thing.
+    Gap,
+    /// The temperature of the skin.
+    Heat,
 }
 
 impl Lane {
-    /// The bend, and the gap to every thing near it.
+    /// The bend, the gap to every thing near it, and the skin beside every hot one.
     fn all(best: &CandidateReport) -> Vec<Self> {
         let Some(lie) = &best.lie else { return Vec::new() };
         let of = |check: &'static str| best.findings.iter().filter(move |finding| finding.check == check);
@@ -47,30 +58,62 @@ impl Lane {
         let last = (lie.bend_inside_mm.len() - 1) as f64;
         let bend = Self {
             about: String::new(),
+            of: Of::Bend(best.hose.outside_mm / 2.0),
             verdict: verdict(of("kink").next()),
             at: (0..lie.bend_inside_mm.len()).map(|k| lie.free_mm * k as f64 / last).collect(),
             mm: lie.bend_inside_mm.clone(),
             worst: (lie.at_mm, lie.tightest_bend_mm),
             fail: lie.bend_fails_below_mm,
             warn: lie.bend_warns_below_mm,
-            half: Some(best.hose.outside_mm / 2.0),
         };
         let gaps = lie.gaps.iter().zip(of("standoff")).map(|(gap, found)| Self {
             about: gap.about.clone(),
+            of: Of::Gap,
             verdict: found.verdict.clone(),
             at: lie.gap_places_mm.clone(),
             mm: gap.gap_mm.clone(),
             worst: (found.at_mm.unwrap_or_default(), found.actual.unwrap_or_default()),
             fail: gap.fails_below_mm,
             warn: gap.warns_below_mm,
-            half: None,
         });
-        std::iter::once(bend).chain(gaps).collect()
+        let heat = lie.heat.iter().map(|heat| {
+            let found = of("heat").find(|finding| finding.about == heat.about);
+            let hottest = found.and_then(|found| Some((found.at_mm?, found.actual?)));
+            Self {
+                about: heat.about.clone(),
+                of: Of::Heat,
+                verdict: verdict(found),
+                at: lie.gap_places_mm.clone(),
+                mm: heat.skin_c.clone(),
+                worst: hottest.unwrap_or_default(),
+                fail: heat.fails_above_c,
+                warn: heat.warns_above_c,
+            }
+        });
+        std::iter::once(bend).chain(gaps).chain(heat).collect()
     }
 
-    /// How high it is drawn: a bend by 1/radius of the centre line, so that tight is low and straight is nothing.
+    /// How high it is drawn, what is bad low: a bend by 1/radius of the centre line, so that straight is nothing.
     fn height(&self, mm: f64) -> f64 {
-        self.half.map_or(mm, |half| -1.0 / (mm + half).max(1.0))
+        match self.of {
+            Of::Bend(half) => -1.0 / (mm + half).max(1.0),
+            Of::Gap => mm,
+            Of::Heat => -mm,
+        }
+    }
+
+    /// On which side of a limit it is bad.
+    fn beyond(&self) -> &'static str {
+        if self.of == Of::Heat { "above" } else { "below" }
+    }
+
+    /// A figure of the lane, with its unit, or for a scale without.
+    fn figure(&self, value: f64, unit: LengthUnit) -> String {
+        if self.of == Of::Heat { format!("{value:.0} °C") } else { figure(value, unit) }
+    }
+
+    fn length(&self, value: f64, unit: LengthUnit) -> String {
+        if self.of == Of::Heat { format!("{value:.0} °C") } else { length(value, unit) }
     }
 
     /// What is measured at a place; `None` beyond the ends of the lane.
@@ -82,22 +125,29 @@ impl Lane {
         let i = self.at.windows(2).position(|pair| pair[0] <= at && at <= pair[1])?;
         let x = (at - self.at[i]) / (self.at[i + 1] - self.at[i]).max(1e-9);
         let height = self.height(self.mm[i]) * (1.0 - x) + self.height(self.mm[i + 1]) * x;
-        Some(self.half.map_or(height, |half| -1.0 / height.min(-1e-6) - half))
+        Some(match self.of {
+            Of::Bend(half) => -1.0 / height.min(-1e-6) - half,
+            Of::Gap => height,
+            Of::Heat => -height,
+        })
     }
 
     /// Bottom and top of the lane: the limits and the worst place are in it, and what is far from both is not.
     fn range(&self) -> (f64, f64) {
-        let worst = self.mm.iter().copied().fold(self.worst.1, f64::min);
-        let fail = self.height(self.fail.unwrap_or(worst));
-        let top = match self.half {
-            Some(_) => 0.0,
-            None => {
+        let heights = || self.mm.iter().map(|mm| self.height(*mm));
+        let worst = heights().fold(self.height(self.worst.1), f64::min);
+        let fail = self.fail.map_or(worst, |fail| self.height(fail));
+        let top = match self.of {
+            Of::Bend(_) => 0.0,
+            Of::Gap => {
                 let limit = self.fail.unwrap_or(0.0).max(self.warn.unwrap_or(0.0));
-                let most = self.mm.iter().copied().fold(limit, f64::max);
+                let most = heights().fold(limit, f64::max);
                 most.min(f64::max(60.0, 4.0 * limit).max(2.5 * worst))
             }
+            // A little cooler than where it begins to warn.
+            Of::Heat => heights().fold(self.warn.map_or(worst, |warn| 10.0 - warn), f64::max),
         };
-        let bottom = self.height(worst).min(fail - 0.35 * (top - fail));
+        let bottom = worst.min(fail - 0.35 * (top - fail));
         let room = 0.07 * (top - bottom).max(1e-6);
         (bottom - room, top + room)
     }
@@ -106,18 +156,20 @@ impl Lane {
     fn at_clamp(&self) -> Option<&'static str> {
         let skin = self.at.windows(2).zip(self.mm.windows(2)).find(|(at, _)| self.worst.0 <= at[1])?.1;
         let (on_a, on_b) = (self.worst.0 < 0.0, self.at.get(self.at.len() - 6).is_some_and(|end| self.worst.0 > *end));
-        let clamp = self.half.is_none() && (on_a || on_b) && self.worst.1 < skin[0].min(skin[1]) - 1.0;
+        let clamp = self.of == Of::Gap && (on_a || on_b) && self.worst.1 < skin[0].min(skin[1]) - 1.0;
         clamp.then_some(if on_a { ", clamp at A" } else { ", clamp at B" })
     }
 
     /// What is read out at a place.
     fn says(&self, at: f64, unit: LengthUnit) -> String {
-        match (self.half, self.read(at)) {
-            (Some(_), None) => "gripped on its spigot".to_owned(),
-            (Some(_), Some(mm)) if mm >= STRAIGHT => "as good as straight".to_owned(),
-            (Some(_), Some(mm)) => format!("bend {} to the inside", length(mm, unit)),
-            (None, Some(mm)) if mm > 0.0 => format!("{} {} away", self.about, length(mm, unit)),
-            (None, _) => format!("{} touched", self.about),
+        match (self.of, self.read(at)) {
+            (Of::Bend(_), None) => "gripped on its spigot".to_owned(),
+            (Of::Bend(_), Some(mm)) if mm >= STRAIGHT => "as good as straight".to_owned(),
+            (Of::Bend(_), Some(mm)) => format!("bend {} to the inside", length(mm, unit)),
+            (Of::Heat, Some(celsius)) => format!("skin at {celsius:.0} °C beside {}", self.about),
+            (Of::Heat, None) => format!("skin beside {} not known", self.about),
+            (Of::Gap, Some(mm)) if mm > 0.0 => format!("{} {} away", self.about, length(mm, unit)),
+            (Of::Gap, _) => format!("{} touched", self.about),
         }
     }
 }
@@ -197,7 +249,11 @@ pub(crate) fn along_the_hose(
     let lanes = Lane::all(best);
     let mut buttons = vec![("Nearer A".to_owned(), Go::By(-step)), ("Nearer B".to_owned(), Go::By(step))];
     buttons.extend(lanes.iter().map(|lane| {
-        let name = if lane.half.is_some() { "Tightest bend".to_owned() } else { format!("Nearest to {}", lane.about) };
+        let name = match lane.of {
+            Of::Bend(_) => "Tightest bend".to_owned(),
+            Of::Gap => format!("Nearest to {}", lane.about),
+            Of::Heat => format!("Hottest beside {}", lane.about),
+        };
         (name, Go::To(lane.worst.0))
     }));
     let holds = holds(lie);
@@ -326,10 +382,11 @@ fn picture(lane: &Lane, ruler: Ruler, unit: LengthUnit) -> Node {
         parts.push(line(format!("M{LEFT} {y:.1}H{RIGHT}"), "ob"));
         parts.push(text(x, HIGH - 4.0, side, not_here(lane, mm, unit)));
     }
-    if let Some(mm) = lane.warn.filter(|warn| lane.fail.is_none_or(|fail| *warn > fail)) {
+    let milder = |warn: &f64| lane.fail.is_none_or(|fail| lane.height(*warn) > lane.height(fail));
+    if let Some(mm) = lane.warn.filter(milder) {
         let y = y(lane.height(mm));
         parts.push(line(format!("M{LEFT} {y:.1}H{RIGHT}"), "ob dash"));
-        parts.push(text(x, y - 5.0, side, format!("below {} take care", figure(mm, unit))));
+        parts.push(text(x, y - 5.0, side, format!("{} {} take care", lane.beyond(), lane.figure(mm, unit))));
     }
     let (cx, cy) = (ruler.x(lane.worst.0), y(lane.height(lane.worst.1)));
     let curve = line(format!("M{}", curve.join("L")), "o");
@@ -337,22 +394,25 @@ fn picture(lane: &Lane, ruler: Ruler, unit: LengthUnit) -> Node {
     parts.push(cut_off.attr("height", HIGH).put(curve));
     parts.push(line(format!("M{:.1} {cy:.1}a5.5 5.5 0 1 1 0 .01z", cx - 5.5), "ob"));
     parts.push(line(frame, "d"));
-    let title = match lane.half {
-        Some(_) => "Bend to the inside".to_owned(),
-        None => format!("Gap to {}", lane.about),
+    let (title, most) = match lane.of {
+        Of::Bend(_) => ("Bend to the inside".to_owned(), "least"),
+        Of::Gap => (format!("Gap to {}", lane.about), "least"),
+        Of::Heat => (format!("Skin beside {}, ± 20", lane.about), "hottest"),
     };
-    let least = format!("least {}{}", length(lane.worst.1, unit), lane.at_clamp().unwrap_or_default());
+    let least = format!("{most} {}{}", lane.length(lane.worst.1, unit), lane.at_clamp().unwrap_or_default());
     let head = el("p").put(el("span").put(title)).put(el("span").put(least).put(" ").put(mark(&lane.verdict)));
     many![head, svg("0 0 328 78", parts)]
 }
 
 /// The words in the hatch.
 fn not_here(lane: &Lane, mm: f64, unit: LengthUnit) -> String {
-    match lane.half {
-        Some(_) => format!("below {} too tight", figure(mm, unit)),
-        None if mm > 0.0 => format!("below {} too near", figure(mm, unit)),
-        None => "touches".to_owned(),
-    }
+    let is = match lane.of {
+        Of::Bend(_) => "too tight",
+        Of::Gap if mm > 0.0 => "too near",
+        Of::Gap => return "touches".to_owned(),
+        Of::Heat => "too hot",
+    };
+    format!("{} {} {is}", lane.beyond(), lane.figure(mm, unit))
 }
 
 fn axis(ruler: Ruler, unit: LengthUnit) -> El {
@@ -387,7 +447,7 @@ mod tests {
             worst,
             fail: Some(48.0),
             warn: Some(80.0),
-            half: Some(12.0),
+            of: Of::Bend(12.0),
         }
     }
 
@@ -418,8 +478,10 @@ mod tests {
     fn limits_and_worst_place_are_always_in_the_lane() {
         for (worst, mm) in [(20.0, vec![20.0, 100.0, 700.0]), (600.0, vec![600.0, 900.0, 2000.0])] {
             let lane = bend(mm.clone(), (0.0, worst));
-            let gap = Lane { half: None, fail: Some(0.0), warn: Some(12.0), ..bend(mm, (0.0, worst - 50.0)) };
-            for lane in [lane, gap] {
+            let gap = Lane { of: Of::Gap, fail: Some(0.0), warn: Some(12.0), ..bend(mm, (0.0, worst - 50.0)) };
+            let heat =
+                Lane { of: Of::Heat, fail: Some(125.0), warn: Some(105.0), ..bend(vec![96.0, 110.0], (0.0, 110.0)) };
+            for lane in [lane, gap, heat] {
                 let (bottom, top) = lane.range();
                 for mm in [lane.worst.1, lane.fail.expect("set"), lane.warn.expect("set")] {
                     let height = lane.height(mm);
@@ -435,8 +497,10 @@ mod tests {
         assert_eq!(lane.says(0.0, LengthUnit::Millimetre), "bend 88 mm to the inside");
         assert_eq!(lane.says(425.0, LengthUnit::Millimetre), "as good as straight");
         assert_eq!(lane.says(440.0, LengthUnit::Millimetre), "gripped on its spigot");
-        let gap = Lane { about: "rod".to_owned(), half: None, ..bend(vec![40.0, 20.0, -2.0], (425.0, -2.0)) };
+        let gap = Lane { about: "rod".to_owned(), of: Of::Gap, ..bend(vec![40.0, 20.0, -2.0], (425.0, -2.0)) };
         assert_eq!(gap.says(212.5, LengthUnit::Millimetre), "rod 20 mm away");
         assert_eq!(gap.says(425.0, LengthUnit::Millimetre), "rod touched");
+        let heat = Lane { about: "rod".to_owned(), of: Of::Heat, ..bend(vec![96.0, 130.0, 100.0], (212.5, 130.0)) };
+        assert_eq!(heat.says(106.25, LengthUnit::Millimetre), "skin at 113 °C beside rod");
     }
 }

@@ -1,7 +1,7 @@
 //! What was checked: mark, name, figure with its limit, one reason; the source one tap below.
 
 use super::{length, mark, minus};
-use crate::el::{El, details, div, el, many, note, section, small, unseen};
+use crate::el::{El, Node, details, div, el, many, note, section, small, unseen};
 use crate::words;
 use job::FindingReport;
 use quantity::text::LengthUnit;
@@ -11,6 +11,7 @@ fn number(value: f64, unit: &str, reader: LengthUnit) -> String {
     match unit {
         "mm" => length(value, reader),
         "%" => minus(format!("{value:.1} %")),
+        "°C" | "kPa" | "N" => minus(format!("{value:.0} {unit}")),
         _ => minus(format!("{value:.2} {unit}")),
     }
 }
@@ -18,10 +19,13 @@ fn number(value: f64, unit: &str, reader: LengthUnit) -> String {
 /// The figure that is needed, or allowed.
 pub(super) fn limit(finding: &FindingReport, reader: LengthUnit) -> Option<String> {
     let allowed = finding.allowed?;
-    let least = matches!(
-        finding.check.as_str(),
-        "reach" | "kink" | "spigot mouth" | "standoff" | "seat" | "assembly" | "rock" | "tape error"
-    );
+    let least = match finding.check.as_str() {
+        "reach" | "kink" | "spigot mouth" | "standoff" | "seat" | "assembly" | "pressure" | "flow" | "tape error" => {
+            true
+        }
+        "rock" => finding.unit != "°C",
+        _ => false,
+    };
     Some(format!("{} {}", if least { "needs" } else { "at most" }, number(allowed, &finding.unit, reader)))
 }
 
@@ -69,7 +73,30 @@ fn row(finding: &FindingReport, seat_a_mm: f64, unit: LengthUnit) -> El {
         .put(el("h3").put(name(finding)).put(" ").put(unseen(words::verdict(&finding.verdict))))
         .put(div("fg").put(measured(finding, unit)).put(small(" ").put(limit(finding, unit))))
         .put(el("p").put(reason(finding, seat_a_mm, unit)))
-        .put(source.map(|source| details("How do you know?").put(el("p").put(source).put(rule))))
+        .put(details("How do you know?").put(how(finding)).put(el("p").put(source).put(rule)))
+}
+
+/// The formula in words, what went into it, what else came of it, and what that is worth.
+fn how(finding: &FindingReport) -> Node {
+    let Some(how) = job::how(&finding.check) else { return many![] };
+    let also = finding.extra.iter().filter_map(|(name, value)| {
+        let (what, unit) = words::extra(name)?;
+        Some(format!(
+            "{what} {}",
+            minus(match unit {
+                "°C" | "Pa" | "N" | "mm" | "kPa" => format!("{value:.0} {unit}"),
+                _ => format!("{value:.3}"),
+            })
+        ))
+    });
+    let also: Vec<_> = also.collect();
+    let also = (!also.is_empty()).then(|| el("p").put(format!("Also worked out: {}.", also.join("; "))));
+    many![
+        el("p").put(sentence(how.formula)),
+        el("p").put(format!("From: {}.", how.from)),
+        also,
+        el("p").put(format!("Worth: {}.", how.worth.name())),
+    ]
 }
 
 /// What was checked, and on what.

@@ -97,11 +97,15 @@ fn one_clamp(clamp: &ClampReport, unit: LengthUnit) -> El {
         length(clamp.closes_on_mm, unit),
         length(clamp.band_from_end_mm, unit)
     );
+    let again = clamp.again_nm.zip(clamp.again_plus_minus_nm);
+    let again =
+        again.map(|(nm, pm)| format!(" Nip it up to {nm} ± {pm} N·m when it is cold again after the first heat."));
+    let keeps = again.or_else(|| clamp.follows.then(|| format!(" {}", words::FOLLOWS)));
     let why = clamp.not_smaller.as_ref().map(|why| format!("Not smaller: {why}."));
     let source = format!("{} ({}). {}", clamp.source, clamp.basis, clamp.torque_source.as_deref().unwrap_or_default());
     el("li")
         .put(el("h3").put(head))
         .put(div("fg").put(torque))
-        .put(el("p").put(body).put(" ").put(why))
+        .put(el("p").put(body).put(keeps).put(" ").put(why))
         .put(details("How do you know?").put(el("p").put(source)))
 }

@@ -28,6 +28,15 @@ const ABOVE: f64 = 10.0;
 const FILM: f64 = 50.0;
 /// A gap further than this is not looked for, mm.
 const FAR: f64 = 2000.0;
+/// How hot the surface of such things gets when driven hard, °C. From memory: no source with measured skins was found.
+pub const SURFACES: [(&str, f64); 6] = [
+    ("Exhaust manifold", 550.0),
+    ("Downpipe", 450.0),
+    ("Pipe further back", 300.0),
+    ("Recirculation (EGR) pipe", 350.0),
+    ("Turbo housing", 650.0),
+    ("Catalytic converter", 400.0),
+];
 /// Hot things beside the nearest that are counted in.
 const OTHERS: usize = 7;
 
