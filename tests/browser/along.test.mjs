@@ -49,18 +49,18 @@ test('the place moves by buttons, by keys and by a tap, and stays on the hose', 
   await page.keyboard.press('ArrowLeft');
   assert.equal(await place(page), start);
   await page.keyboard.press('End');
-  assert.equal(await place(page), 485, 'the knife end at B');
+  assert.equal(await place(page), 480, 'the knife end at B');
   await page.keyboard.press('ArrowRight');
-  assert.equal(await place(page), 485, 'there is no more hose');
+  assert.equal(await place(page), 480, 'there is no more hose');
   await page.keyboard.press('Home');
   assert.equal(await place(page), 0);
   assert.match(await readOut(page).textContent(), /gripped on its spigot/);
   await slider(page).scrollIntoViewIfNeeded();
   const box = await slider(page).boundingBox();
   await page.touchscreen.tap(box.x + box.width / 2, box.y + 60);
-  // The middle of the picture is the middle of the cut: 242.5 mm, give or take a pixel.
-  assert.ok(Math.abs((await place(page)) - 242.5) < 3, `${await place(page)}`);
-  assert.equal(await slider(page).getAttribute('aria-valuemax'), '485');
+  // The middle of the picture is the middle of the cut: 240 mm, give or take a pixel.
+  assert.ok(Math.abs((await place(page)) - 240) < 3, `${await place(page)}`);
+  assert.equal(await slider(page).getAttribute('aria-valuemax'), '480');
 });
 
 test('the touched place is marked in the flat views', async (t) => {
@@ -166,7 +166,7 @@ test('a drag turns the view, and what one has turned to stays when another answe
   assert.equal(await seenFrom(page).textContent(), "Half from the car's right side, half from the front, half from above.");
   const before = await drawn(page);
   await person.press('+ 10 mm');
-  await person.seeCutLength('495 mm, 19 1/2 in');
+  await person.seeCutLength('490 mm, 19 5/16 in');
   assert.equal(await seenFrom(page).textContent(), "Half from the car's right side, half from the front, half from above.");
   assert.notEqual(await drawn(page), before, 'the hose is longer');
 });

@@ -36,14 +36,14 @@ for (const [where, under] of [['at the top of a host', '/'], ['in a folder of a 
     await assert.rejects(fetch(own.host.address), 'the host refuses connections');
     for (const at of ['', '?x=1#abc', 'index.html?y']) {
       await person.comeBack(at);
-      await person.seeCutLength('485 mm, 19 1/8 in');
+      await person.seeCutLength('480 mm, 18 7/8 in');
       assert.ok(person.page.url().endsWith(`${under}${at}`), person.page.url());
     }
     await person.type('Spigot A', 'how far the hose goes on', '40');
-    await person.seeCutLength('495 mm, 19 1/2 in');
+    await person.seeCutLength('490 mm, 19 5/16 in');
     await person.untilStored('40');
     const other = await person.anotherTab();
-    await other.seeCutLength('495 mm, 19 1/2 in');
+    await other.seeCutLength('490 mm, 19 5/16 in');
     assert.deepEqual([...person.complaints, ...other.complaints], []);
   });
 }
@@ -79,7 +79,7 @@ test('a new version waits until the person switches; what was typed goes along; 
   await person.press('Later');
   assert.equal(await person.canPress('Switch now'), false, 'no longer offered');
   await person.type('Spigot A', 'how far the hose goes on', '35');
-  await person.seeCutLength('490 mm');
+  await person.seeCutLength('485 mm');
 
   await person.comeBack();
   await person.hear('A new version is ready');
@@ -87,14 +87,14 @@ test('a new version waits until the person switches; what was typed goes along; 
   await person.type('Spigot A', 'how far the hose goes on', '40');
   await person.press('Switch now'); // sooner than the pause after which typing is stored
   await person.page.waitForFunction(() => document.title === 'Next Hosewright');
-  await person.seeCutLength('495 mm, 19 1/2 in');
+  await person.seeCutLength('490 mm, 19 5/16 in');
   assert.equal(await person.canPress('Switch now'), false, 'nothing newer');
   await other.page.waitForFunction(() => document.title === 'Next Hosewright'); // never two versions at once
   await other.seeAnswer();
 
   await own.host.stop();
   await person.comeBack();
-  await person.seeCutLength('495 mm, 19 1/2 in');
+  await person.seeCutLength('490 mm, 19 5/16 in');
   assert.equal(await person.page.title(), 'Next Hosewright');
   assert.deepEqual(await person.page.evaluate(() => caches.keys()), ['hosewright-next'], 'one cache left');
   const icon = await person.page.evaluate(async () => (await fetch('icon.svg')).text());
@@ -199,7 +199,7 @@ for (const [what, text, said] of [
     await person.page.evaluate((text) => localStorage.setItem('hosewright.last', text), text);
     await person.comeBack();
     await person.hear(said);
-    await person.seeCutLength('485 mm, 19 1/8 in');
+    await person.seeCutLength('480 mm, 18 7/8 in');
     const stored = () => person.page.evaluate(() => ({ ...localStorage }));
     assert.deepEqual(await stored(), { 'hosewright.aside': text });
     await person.type('Spigot A', 'how far the hose goes on', '40');
@@ -223,7 +223,7 @@ for (const [what, refuse, said] of [
     await person.page.addInitScript(refuse);
     await person.comeBack();
     await person.type('Spigot A', 'how far the hose goes on', '40');
-    await person.seeCutLength('495 mm, 19 1/2 in');
+    await person.seeCutLength('490 mm, 19 5/16 in');
     await person.hear(said);
     assert.deepEqual(person.complaints, []);
   });
@@ -237,7 +237,7 @@ test('starting afresh brings the example, and undo brings everything back', asyn
   await person.addNear('Solid wing, tray, block', 'lump');
   await person.press('Start afresh');
   await person.page.waitForFunction(() => document.activeElement.textContent === 'Undo'); // for who works by keyboard
-  await person.seeCutLength('485 mm, 19 1/8 in');
+  await person.seeCutLength('480 mm, 18 7/8 in');
   assert.equal(await person.reads('Spigot A', 'outside diameter'), '16 mm');
   assert.equal(await person.canPress('Start afresh'), false);
   await person.press('Undo');

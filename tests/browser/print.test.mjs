@@ -62,16 +62,16 @@ test('the sheet holds what the work needs', async (t) => {
   const person = await visit(t);
   const sheet = await onPaper(person);
   await sheet.waitFor();
-  for (const text of ['Hosewright: heater flow', 'invented estate car', /Fits, standing and rocking, heat not checked/, 'Cut by', 'Date', 'Offered up',
-    'This is an estimate: offer the hose up', 'Never open a hot cooling system', /^Not checked: .*Heat of the skin/, /^What this does not know: the fabric/]) {
+  for (const text of ['Hosewright: heater flow', 'invented estate car', /Fits, standing and rocking\./, 'Cut by', 'Date', 'Offered up',
+    'This is an estimate: offer the hose up', 'Never open a hot cooling system', /^Not checked: .*Rating of the hose/, /^What this does not know: the fabric/]) {
     await sheet.getByText(text).first().waitFor();
   }
-  // Whatever is cut or bought, in both units. By hand: 485/25.4 is 19 1.5/16, 455/25.4 is 17 14.6/16.
-  await sheet.getByText('19 1/8 in').first().waitFor();
-  for (const row of ['End A, cut square 0 0', 'Mouth of spigot A 30 mm 1 3/16 in', 'Mouth of spigot B 455 mm 17 15/16 in', 'End B, cut square 485 mm 19 1/8 in']) {
+  // Whatever is cut or bought, in both units. By hand: 480/25.4 is 18 14.4/16, 450/25.4 is 17 11.5/16.
+  await sheet.getByText('18 7/8 in').first().waitFor();
+  for (const row of ['End A, cut square 0 0', 'Mouth of spigot A 30 mm 1 3/16 in', 'Mouth of spigot B 450 mm 17 11/16 in', 'End B, cut square 485 mm 19 1/8 in']) {
     await sheet.getByRole('row', { name: row, exact: true }).waitFor();
   }
-  await sheet.getByText(/Buy at least 505 mm \(19 7\/8 in\)/).waitFor();
+  await sheet.getByText(/Buy at least 500 mm \(19 11\/16 in\)/).waitFor();
   await sheet.getByText(/^worm drive 16-27, DIN 3017-1 form A/).first().waitFor();
   await sheet.getByText(/^Spigot A: water rail: outside diameter 16 mm; .*17.2 mm/).waitFor();
   await sheet.getByText(/mouth forward −280 mm, to the left 210 mm, up 70 mm/).waitFor();

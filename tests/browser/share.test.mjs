@@ -54,7 +54,7 @@ test('a damaged or a cut link is explained, and the page works on', async (t) =>
   for (const bad of [fragment.slice(0, -12), fragment.slice(0, 20) + swapped + fragment.slice(21)]) {
     const other = await visit(t, bad);
     assert.match(await other.seeAlert(), /cannot be opened/);
-    await other.seeCutLength('485 mm, 19 1/8 in');
+    await other.seeCutLength('480 mm, 18 7/8 in');
     assert.deepEqual(other.complaints, []);
   }
 });

@@ -19,7 +19,8 @@ pub(crate) const ALONG: &str = "Along the hose";
 pub(crate) const TURN: &str = "Turn it";
 pub(crate) const TOUCH: &str = "Touch a lane or press a button: what was found at that place is read out here.";
 pub(crate) const LANES: &str = "From knife end to knife end, dots are the gripped seats. Hatched is not allowed; \
-    below the broken line, take care. The ring is the worst place.";
+    below the broken line, take care. The ring is the worst place. What is hot is drawn low; it may be 20 K more or less, \
+    between the thin lines.";
 pub(crate) const CLAMPS: &str = "Clamps";
 pub(crate) const OTHERS: &str = "Other hoses";
 pub(crate) const SEND: &str = "Hand it on";
@@ -125,8 +126,9 @@ pub(crate) const THREAD: &str = " Lead it through the grommet before both ends a
 
 pub(crate) const RUBBER: &str = "Which rubber, and what not to use";
 pub(crate) const POUR: &str = "What to pour";
-pub(crate) const SAY_HOLDS: &str = "Say what the cooling system holds (under Measurements, What to pour), and it is worked out here: how much \
+pub(crate) const SAY_HOLDS: &str = "With what the cooling system holds it is worked out here: how much \
     concentrate, how much water, how far to drain first.";
+pub(crate) const SAY_IT: &str = "Say what it holds";
 pub(crate) const POUR_CARE: &str = "Only into a cold system. Coolant is poisonous, and sweet to children and animals: catch it, take it where \
     your local rules say. Use the kind the car's maker asks for; kinds do not all mix.";
 pub(crate) const SURFACES: &str = "How hot such things get when driven hard (from memory; measure if you can):";

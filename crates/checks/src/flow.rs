@@ -23,8 +23,8 @@ const BEFORE_BENDS: usize = 2;
 const BEFORE_RADIUS: f64 = 3.0;
 
 const MODEL: Source = our_choice(
-    "Churchill 1977 and Rennels & Hudson 2012, straight within 5 %, bends within 17 %; spigot walls of 1 mm, two bends of 90° \
-     in the hose before, and a warning below 85 % are our choice",
+    "Churchill 1977 and Rennels & Hudson 2012, straight within 5 %, bends within 17 %; taken are spigot walls of 1 mm, and two \
+     bends of 90° in the hose before; a warning below 85 %",
 );
 
 /// The hose that was there.

@@ -29,7 +29,7 @@ mod tell;
 pub use accept::{Accepted, Problem, accept};
 pub use checks::SURFACES;
 pub use report::{
-    AdviceReport, BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, FindingReport, GapReport,
+    AdviceReport, BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, Extra, FindingReport, GapReport,
     HeatReport, HeldReport, HoseReport, LieReport, REPORT_VERSION, RefillReport, RejectedReport, RemedyReport, Report,
     RestReport, RunReport, WantedReport, WayReport,
 };

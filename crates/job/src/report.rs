@@ -2,8 +2,9 @@
 
 use crate::accept::Problem;
 use crate::size::{Buy, Marks};
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::collections::BTreeMap;
+use std::ops::Index;
 
 /// Version of the report's form.
 pub const REPORT_VERSION: u32 = 1;
@@ -424,7 +425,45 @@ pub struct FindingReport {
     pub rock_turn_deg: Option<f64>,
     /// Further numbers by name, unit in the name: `bare_c`, `boils_c`, `loss_pa`…
     #[serde(flatten)]
-    pub extra: BTreeMap<String, f64>,
+    pub extra: Extra,
+}
+
+/// Further numbers by name.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Extra(pub Vec<(String, f64)>);
+
+impl Extra {
+    /// The number of that name.
+    #[must_use]
+    pub fn get(&self, name: &str) -> Option<&f64> {
+        self.0.iter().find(|(known, _)| known == name).map(|(_, number)| number)
+    }
+}
+
+impl Index<&str> for Extra {
+    type Output = f64;
+
+    /// The number of that name.
+    ///
+    /// # Panics
+    /// If there is none.
+    fn index(&self, name: &str) -> &f64 {
+        self.get(name).unwrap_or_else(|| panic!("no {name}"))
+    }
+}
+
+// Names and numbers as fields of the finding itself; a list, for a map would make the page's module larger.
+impl Serialize for Extra {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_map(self.0.iter().map(|(name, number)| (name, number)))
+    }
+}
+
+impl<'de> Deserialize<'de> for Extra {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let fields: BTreeMap<String, f64> = Deserialize::deserialize(deserializer)?;
+        Ok(Self(fields.into_iter().collect()))
+    }
 }
 
 /// A size that could not serve.

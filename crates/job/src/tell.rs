@@ -5,7 +5,7 @@ mod remedy;
 
 use crate::refill::Refill;
 use crate::report::{
-    AdviceReport, BendReport, CandidateReport, ClampReport, ClipReport, FindingReport, HoseReport, LieReport,
+    AdviceReport, BendReport, CandidateReport, ClampReport, ClipReport, Extra, FindingReport, HoseReport, LieReport,
     REPORT_VERSION, RejectedReport, Report, RunReport, WantedReport, WayReport,
 };
 use crate::size::{Candidate, Chances, Rejected, Wanted, bow, buy, marks, why_behind};
@@ -373,12 +373,14 @@ fn tell_finding(finding: &Finding) -> FindingReport {
         must_move_mm: extra("must_move_mm"),
         rock_shift_mm: extra("rock_x_mm").zip(extra("rock_y_mm")).zip(extra("rock_z_mm")).map(|((x, y), z)| [x, y, z]),
         rock_turn_deg: extra("rock_turn_deg").filter(|turn| *turn != 0.0),
-        extra: finding
-            .extra
-            .iter()
-            .filter(|(name, _)| !APART.contains(name))
-            .map(|(name, x)| ((*name).to_owned(), thousandth(*x)))
-            .collect(),
+        extra: Extra(
+            finding
+                .extra
+                .iter()
+                .filter(|(name, _)| !APART.contains(name))
+                .map(|(name, x)| ((*name).to_owned(), thousandth(*x)))
+                .collect(),
+        ),
     }
 }
 

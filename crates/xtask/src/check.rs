@@ -36,7 +36,7 @@ fn native(project: &Project, steps: &mut Steps) {
 /// `cargo xtask bench`: the solves, then the built page in the browser; what the page took is written to a file as well.
 pub(crate) fn bench(project: &Project) -> ExitCode {
     let mut steps = Steps::default();
-    for package in ["shape", "job"] {
+    for package in ["shape", "checks", "job"] {
         steps.run(package, || run(cargo().args(["bench", "--locked", "-p", package]).current_dir(project.root())));
     }
     if page::build(project, &mut steps) {

@@ -3,11 +3,10 @@
 //! By hand and not through serde, whose generated readers and writers made the module larger.
 
 use job::{
-    AdviceReport, BendReport, Buy, CandidateReport, ChangeReport, ClampReport, ClipReport, FindingReport, GapReport,
-    HeatReport, HeldReport, HoseReport, LieReport, Marks, Problem, RefillReport, RejectedReport, RemedyReport, Report,
-    RestReport, RunReport, WantedReport, WayReport,
+    AdviceReport, BendReport, Buy, CandidateReport, ChangeReport, ClampReport, ClipReport, Extra, FindingReport,
+    GapReport, HeatReport, HeldReport, HoseReport, LieReport, Marks, Problem, RefillReport, RejectedReport,
+    RemedyReport, Report, RestReport, RunReport, WantedReport, WayReport,
 };
-use std::collections::BTreeMap;
 
 /// What can cross. Reading does not fail here: the reader keeps what was wrong until its end.
 pub(super) trait Cross: Sized {
@@ -105,25 +104,24 @@ record!(FindingReport:
     six_times_bore_mm, must_move_mm, rock_shift_mm, rock_turn_deg, extra);
 record!(RejectedReport: bore_mm, outside_mm, sold_as, finding);
 
-impl Cross for BTreeMap<String, f64> {
+impl Cross for Extra {
     fn write(&self, to: &mut Vec<u8>) {
-        self.len().write(to);
-        for (name, number) in self {
-            name.write(to);
-            number.write(to);
-        }
+        self.0.write(to);
     }
 
     fn read(from: &mut Reader<'_>) -> Self {
-        let mut all = Self::new();
-        for _ in 0..usize::read(from) {
-            if from.wrong {
-                break;
-            }
-            let (name, number) = (Cross::read(from), Cross::read(from));
-            all.insert(name, number);
-        }
-        all
+        Self(Cross::read(from))
+    }
+}
+
+impl Cross for (String, f64) {
+    fn write(&self, to: &mut Vec<u8>) {
+        self.0.write(to);
+        self.1.write(to);
+    }
+
+    fn read(from: &mut Reader<'_>) -> Self {
+        (Cross::read(from), Cross::read(from))
     }
 }
 

@@ -17,6 +17,8 @@ const LEFT: f64 = 8.0;
 const RIGHT: f64 = 320.0;
 /// A lane is so high between its edges.
 const HIGH: f64 = 76.0;
+/// The skin may be so much cooler or hotter, K.
+const BAND: f64 = 20.0;
 /// A radius told as this or more is as good as straight (our choice).
 const STRAIGHT: f64 = 1000.0;
 
@@ -370,7 +372,7 @@ fn picture(lane: &Lane, ruler: Ruler, unit: LengthUnit) -> Node {
     // The words stand where the curve is high.
     let lowest = |from: f64, to: f64| {
         let on = lane.at.iter().zip(&lane.mm).filter(|(at, _)| (from..=to).contains(&(**at / ruler.free)));
-        on.map(|(_, mm)| *mm).fold(f64::INFINITY, f64::min)
+        on.map(|(_, mm)| lane.height(*mm)).fold(f64::INFINITY, f64::min)
     };
     let (side, x) = if lowest(0.0, 0.4) >= lowest(0.6, 1.0) { ("", LEFT + 6.0) } else { ("e", RIGHT - 6.0) };
     let edge = HIGH + 1.0;
@@ -390,14 +392,22 @@ fn picture(lane: &Lane, ruler: Ruler, unit: LengthUnit) -> Node {
     }
     let (cx, cy) = (ruler.x(lane.worst.0), y(lane.height(lane.worst.1)));
     let curve = line(format!("M{}", curve.join("L")), "o");
+    // How far off the temperature may be, either way.
+    let off = |by: f64| {
+        let points = lane.at.iter().zip(&lane.mm);
+        let points: Vec<_> =
+            points.map(|(at, c)| format!("{:.1} {:.1}", ruler.x(*at), y(lane.height(c + by)))).collect();
+        line(format!("M{}", points.join("L")), "c")
+    };
+    let band = (lane.of == Of::Heat).then(|| [off(-BAND), off(BAND)]);
     let cut_off = el("svg").attrs([("x", "0"), ("y", "1"), ("width", "328"), ("viewBox", "0 1 328 76")]);
-    parts.push(cut_off.attr("height", HIGH).put(curve));
+    parts.push(cut_off.attr("height", HIGH).put(curve).put_all(band.into_iter().flatten()));
     parts.push(line(format!("M{:.1} {cy:.1}a5.5 5.5 0 1 1 0 .01z", cx - 5.5), "ob"));
     parts.push(line(frame, "d"));
     let (title, most) = match lane.of {
         Of::Bend(_) => ("Bend to the inside".to_owned(), "least"),
         Of::Gap => (format!("Gap to {}", lane.about), "least"),
-        Of::Heat => (format!("Skin beside {}, ± 20", lane.about), "hottest"),
+        Of::Heat => (format!("Skin by {}", lane.about), "hottest"),
     };
     let least = format!("{most} {}{}", lane.length(lane.worst.1, unit), lane.at_clamp().unwrap_or_default());
     let head = el("p").put(el("span").put(title)).put(el("span").put(least).put(" ").put(mark(&lane.verdict)));

@@ -79,12 +79,13 @@ fn row(finding: &FindingReport, seat_a_mm: f64, unit: LengthUnit) -> El {
 /// The formula in words, what went into it, what else came of it, and what that is worth.
 fn how(finding: &FindingReport) -> Node {
     let Some(how) = job::how(&finding.check) else { return many![] };
-    let also = finding.extra.iter().filter_map(|(name, value)| {
+    let also = finding.extra.0.iter().filter_map(|(name, value)| {
         let (what, unit) = words::extra(name)?;
         Some(format!(
             "{what} {}",
             minus(match unit {
                 "°C" | "Pa" | "N" | "mm" | "kPa" => format!("{value:.0} {unit}"),
+                "" if *value >= 100.0 => format!("{value:.0}"),
                 _ => format!("{value:.3}"),
             })
         ))

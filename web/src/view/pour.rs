@@ -1,14 +1,16 @@
 //! What to pour, and which rubber: the sum of concentrate and water, and advice with its source.
 
 use super::minus;
-use crate::el::{El, details, div, el, note, section};
+use crate::el::{El, details, div, el, link, note, p, section};
 use crate::words;
 use job::{AdviceReport, RefillReport};
 
 /// What to pour, or how to have it worked out.
 pub(crate) fn pour(refill: Option<&RefillReport>) -> El {
     let said = section(words::POUR);
-    let Some(refill) = refill else { return said.put(note(words::SAY_HOLDS)) };
+    let Some(refill) = refill else {
+        return said.put(note(words::SAY_HOLDS)).put(p("row", link("bt", "#measurements", words::SAY_IT)));
+    };
     said.put(el("p").put(refill.what.clone()))
         .put(div("small").put(el("p").put(ends(refill))))
         .put(note(words::POUR_CARE))

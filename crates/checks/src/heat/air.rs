@@ -45,7 +45,7 @@ impl Air {
 #[must_use]
 pub fn nusselt(prandtl: f64, rayleigh: f64) -> f64 {
     let by_prandtl = libm::pow(1.0 + libm::pow(0.559 / prandtl, 9.0 / 16.0), 8.0 / 27.0);
-    let root = 0.60 + 0.387 * libm::cbrt(rayleigh.max(0.0)).sqrt() / by_prandtl;
+    let root = 0.60 + 0.387 * libm::pow(rayleigh.max(0.0), 1.0 / 6.0) / by_prandtl;
     root * root
 }
 

@@ -41,7 +41,7 @@ pub const SURFACES: [(&str, f64); 6] = [
 const OTHERS: usize = 7;
 
 pub(crate) const MODEL: Source = Source::new(
-    "radiation, convection and conduction at the hottest place (Incropera & DeWitt, 7th ed., ch. 13; Churchill & Chu 1975); good to 20 K either way",
+    "Radiation, convection and conduction at the hottest place (Incropera & DeWitt, 7th ed., ch. 13; Churchill & Chu 1975); good to 20 K either way",
     Basis::Published,
 );
 const RISES: Source = our_choice("hot air rises: laminar plume of Gebhart, Pera and Schorr (1970), weak near the pipe");
@@ -330,19 +330,28 @@ fn gap_for(laid: &Laid<'_>, thing: &Neighbour, hot: f64, cover: Cover, limit: f6
             bare.min(behind)
         })
     };
+    let over = |gap: f64| at(gap) - limit;
     let (mut near, mut far) = (cover.thick(), FAR);
-    if at(near) <= limit || at(far) > limit {
+    let (mut hotter, mut cooler) = (over(near), over(far));
+    if hotter <= 0.0 || cooler > 0.0 {
         return None;
     }
-    while far - near > 1e-6 * far {
-        let middle = 0.5 * (near + far);
-        if at(middle) > limit {
-            near = middle;
+    // False position; the end that stays is believed half as much each time (Illinois), and every third step halves, for the
+    // curve is steep near the thing.
+    for step in 0.. {
+        let part = if step % 3 == 2 { 0.5 } else { hotter / (hotter - cooler) };
+        let middle = near + (far - near) * part;
+        let here = over(middle);
+        if far - near < 1e-4 || here.abs() < 1e-4 {
+            return Some(middle);
+        }
+        if here > 0.0 {
+            (near, hotter, cooler) = (middle, here, 0.5 * cooler);
         } else {
-            far = middle;
+            (far, cooler, hotter) = (middle, here, 0.5 * hotter);
         }
     }
-    Some(far)
+    None
 }
 
 /// For every thing near the run, how near the skin may come before it gets too hot, mm; nothing where no gap does that.
