@@ -65,9 +65,9 @@ pub fn app() {
     let screen = measure::screen();
     // Drawn only while it belongs to what stands in the draft.
     let laid = Memo::new(move |_| draft.with(Draft::is_whole).then(|| said.with(laid)).flatten());
-    let refill = Memo::new(move |_| {
+    let fill = Memo::new(move |_| {
         said.with(|said| match said {
-            Said::Answer(report) => report.refill.clone(),
+            Said::Answer(report) => Some((report.coolant.clone(), report.refill.clone())),
             _ => None,
         })
     });
@@ -77,7 +77,7 @@ pub fn app() {
         problems.track();
         run.track();
         unit.track();
-        refill.track();
+        fill.track();
         shown_now.with(Option::is_some)
     });
     let measuring = Measuring { draft, problems, laid };
@@ -106,7 +106,9 @@ pub fn app() {
                 let shown = shown_now.get_untracked()?;
                 let (problems, run) = (problems.get_untracked(), run.get_untracked());
                 let upper = below(&shown, &problems, draft, run.as_ref(), (touched, gaze), unit.get_untracked());
-                Some(many![upper, refill.with_untracked(|refill| pour(refill.as_ref()))])
+                let fill =
+                    fill.with_untracked(|fill| fill.as_ref().map(|(coolant, refill)| pour(coolant, refill.as_ref())));
+                Some(many![upper, fill])
             })
         };
         let rest = el("div").live("aria-busy", move || behind.is_behind.get().then_some("true")).put(live(rest));

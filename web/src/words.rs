@@ -129,6 +129,21 @@ pub(crate) const POUR: &str = "What to pour";
 pub(crate) const SAY_HOLDS: &str = "With what the cooling system holds it is worked out here: how much \
     concentrate, how much water, how far to drain first.";
 pub(crate) const SAY_IT: &str = "Say what it holds";
+pub(crate) const CUT_HOW: [&str; 3] = [
+    "The hose is laid as an elastic rod with its weight at every length from the straight distance to three times that, and with the \
+     engine in every corner of its rock; a length works if no check fails. The cut is the length that forgives most.",
+    "From: all that was measured, and the checks below with their sources. Lengths and cut count both seats.",
+    "Worth: solid for the lie of a plain rubber hose (0.3 mm at the edges, against other programs); medium for yours: fabric, set and \
+     twist are not known.",
+];
+pub(crate) const POUR_HOW: [&str; 4] = [
+    "Volumes add up: what stays keeps its glycol, what is poured brings its own, water the rest. Mixing shrinks it by about 1 %: keep \
+     some of both to top up.",
+    "Freezing: a table of inhibited ethylene glycol by volume, as ASHRAE prints it (published), and Lange's Handbook for propylene \
+     (published), within 1 K. Above 60 % it freezes earlier again.",
+    "Boiling: Raoult's law with IAPWS-IF97, cap and altitude (published), within 1.5 K. Growth: density over density.",
+    "Worth: solid. Used coolant is what a tester says it is, not what was poured once.",
+];
 pub(crate) const POUR_CARE: &str = "Only into a cold system. Coolant is poisonous, and sweet to children and animals: catch it, take it where \
     your local rules say. Use the kind the car's maker asks for; kinds do not all mix.";
 pub(crate) const SURFACES: &str = "How hot such things get when driven hard (from memory; measure if you can):";

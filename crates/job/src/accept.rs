@@ -73,7 +73,7 @@ const TURN: (f64, f64) = (0.0, 30.0);
 #[must_use]
 pub fn accept(input: &Input) -> Accepted {
     let mut problems = Vec::new();
-    let (conditions, refill) = conditions(input, &mut problems);
+    let (conditions, mix, refill) = conditions(input, &mut problems);
     let mut runs = Vec::new();
     for (index, typed) in input.runs.iter().enumerate() {
         let mut reader = Reader { run: Some(index), problems: Vec::new() };
@@ -82,7 +82,7 @@ pub fn accept(input: &Input) -> Accepted {
         problems.extend(reader.problems.into_iter().map(|noted| noted.problem));
         runs.extend(run.filter(|_| sound));
     }
-    Accepted { job: Job { conditions, runs, refill }, problems }
+    Accepted { job: Job { conditions, runs, mix, refill }, problems }
 }
 
 struct Noted {
@@ -133,7 +133,7 @@ impl Reader {
     }
 }
 
-fn conditions(input: &Input, problems: &mut Vec<Problem>) -> (Conditions, Option<Refill>) {
+fn conditions(input: &Input, problems: &mut Vec<Problem>) -> (Conditions, Mix, Option<Refill>) {
     let mut reader = Reader { run: None, problems: Vec::new() };
     let c = &input.conditions;
     let nose =
@@ -167,7 +167,7 @@ fn conditions(input: &Input, problems: &mut Vec<Problem>) -> (Conditions, Option
     };
     let refill = Refill::accept(c, &conditions, mix.glycol(), &mut reader);
     problems.extend(reader.problems.into_iter().map(|noted| noted.problem));
-    (conditions, refill)
+    (conditions, mix, refill)
 }
 
 /// The coolant: as said, half ethylene glycol until it is. Above 60 % it is taken as 60 %, and told.

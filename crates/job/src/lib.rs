@@ -29,9 +29,9 @@ mod tell;
 pub use accept::{Accepted, Problem, accept};
 pub use checks::SURFACES;
 pub use report::{
-    AdviceReport, BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, Extra, FindingReport, GapReport,
-    HeatReport, HeldReport, HoseReport, LieReport, REPORT_VERSION, RefillReport, RejectedReport, RemedyReport, Report,
-    RestReport, RunReport, WantedReport, WayReport,
+    AdviceReport, BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, CoolantReport, Extra,
+    FindingReport, GapReport, HeatReport, HeldReport, HoseReport, LieReport, REPORT_VERSION, RefillReport,
+    RejectedReport, RemedyReport, Report, RestReport, RunReport, WantedReport, WayReport,
 };
 pub use run::{Job, Run};
 pub use size::{Buy, Marks};

@@ -1,8 +1,9 @@
 //! What to pour: from what was typed of the system to litres of concentrate and water.
 
+use crate::Job;
 use crate::accept::Reader;
 use crate::input::{ConditionsInput, RefillInput};
-use crate::report::RefillReport;
+use crate::report::{CoolantReport, RefillReport};
 use coolant::{Glycol, Mix, STRONGEST, System, boils_at, expansion, freezes_at, least_fraction, refill};
 use quantity::{Length, Pressure, Temperature, Volume};
 
@@ -134,5 +135,24 @@ impl Refill {
             told.grows_l = grows.map(|grows| (grows * 100.0).round() / 100.0);
         }
         Some(told)
+    }
+}
+
+/// What the coolant does as it is.
+pub(crate) fn coolant(job: &Job) -> CoolantReport {
+    let conditions = &job.conditions;
+    let rounded = |x: f64, of: f64| (x * of).round() / of;
+    let glycol = match job.mix.glycol() {
+        Glycol::Ethylene => "ethylene",
+        Glycol::Propylene => "propylene",
+    };
+    CoolantReport {
+        glycol: glycol.to_owned(),
+        percent: rounded(100.0 * job.mix.fraction(), 10.0),
+        freezes_c: rounded(freezes_at(job.mix).as_celsius(), 10.0),
+        boils_c: conditions.boils.map(|boils| rounded(boils.as_celsius(), 10.0)),
+        hot_c: conditions.coolant.as_celsius(),
+        grows_percent: expansion(job.mix, COLD, conditions.coolant).map(|part| rounded(100.0 * part, 10.0)),
+        density_kg_m3: conditions.fluid.as_ref().map(|fluid| rounded(fluid.density, 1.0)),
     }
 }

@@ -20,8 +20,29 @@ pub struct Report {
     pub problems: Vec<Problem>,
     /// The runs that could be sized.
     pub runs: Vec<RunReport>,
+    /// What the coolant does as it is.
+    pub coolant: CoolantReport,
     /// What to pour, if it was said what the system holds.
     pub refill: Option<RefillReport>,
+}
+
+/// What the coolant does.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct CoolantReport {
+    /// "ethylene" or "propylene".
+    pub glycol: String,
+    /// Glycol by volume.
+    pub percent: f64,
+    /// Where it begins to freeze.
+    pub freezes_c: f64,
+    /// Where it boils under the cap, if that is known.
+    pub boils_c: Option<f64>,
+    /// Its temperature as it flows.
+    pub hot_c: f64,
+    /// How much it grows from 20 °C to that.
+    pub grows_percent: Option<f64>,
+    /// Its density when hot.
+    pub density_kg_m3: Option<f64>,
 }
 
 /// What to pour.

@@ -3,6 +3,7 @@
 use crate::refill::Refill;
 use crate::size::Errors;
 use checks::{Conditions, Cover, MountedOn, Neighbour, Replaced, Rock, Side, Spigot};
+use coolant::Mix;
 use quantity::Length;
 use shape::{Ends, Guide, Leg, Vec3};
 use stock::Hose;
@@ -12,6 +13,7 @@ use stock::Hose;
 pub struct Job {
     pub(crate) conditions: Conditions,
     pub(crate) runs: Vec<Run>,
+    pub(crate) mix: Mix,
     pub(crate) refill: Option<Refill>,
 }
 

@@ -3,7 +3,7 @@
 mod lie;
 mod remedy;
 
-use crate::refill::Refill;
+use crate::refill::{self, Refill};
 use crate::report::{
     AdviceReport, BendReport, CandidateReport, ClampReport, ClipReport, Extra, FindingReport, HoseReport, LieReport,
     REPORT_VERSION, RejectedReport, Report, RunReport, WantedReport, WayReport,
@@ -33,6 +33,7 @@ pub(crate) fn tell(solved: &[SolvedRun], job: &Job, stock: &Stock) -> Report {
         version: REPORT_VERSION,
         problems: Vec::new(),
         runs: solved.iter().map(|run| tell_run(run, job, stock)).collect(),
+        coolant: refill::coolant(job),
         refill: job.refill.as_ref().and_then(Refill::told),
     }
 }

@@ -3,9 +3,9 @@
 //! By hand and not through serde, whose generated readers and writers made the module larger.
 
 use job::{
-    AdviceReport, BendReport, Buy, CandidateReport, ChangeReport, ClampReport, ClipReport, Extra, FindingReport,
-    GapReport, HeatReport, HeldReport, HoseReport, LieReport, Marks, Problem, RefillReport, RejectedReport,
-    RemedyReport, Report, RestReport, RunReport, WantedReport, WayReport,
+    AdviceReport, BendReport, Buy, CandidateReport, ChangeReport, ClampReport, ClipReport, CoolantReport, Extra,
+    FindingReport, GapReport, HeatReport, HeldReport, HoseReport, LieReport, Marks, Problem, RefillReport,
+    RejectedReport, RemedyReport, Report, RestReport, RunReport, WantedReport, WayReport,
 };
 
 /// What can cross. Reading does not fail here: the reader keeps what was wrong until its end.
@@ -70,7 +70,8 @@ macro_rules! record {
     };
 }
 
-record!(Report: format, version, problems, runs, refill);
+record!(Report: format, version, problems, runs, coolant, refill);
+record!(CoolantReport: glycol, percent, freezes_c, boils_c, hot_c, grows_percent, density_kg_m3);
 record!(RefillReport:
     kind, what, wanted_percent, ends_percent, pour_l, water_l, drain_l, leave_at_most_l, freezes_c, boils_c, grows_l);
 record!(Problem: run, field, wrong, right);

@@ -1,19 +1,39 @@
 //! What to pour, and which rubber: the sum of concentrate and water, and advice with its source.
 
 use super::minus;
-use crate::el::{El, details, div, el, link, note, p, section};
+use crate::el::{El, details, el, link, note, p, section};
 use crate::words;
-use job::{AdviceReport, RefillReport};
+use job::{AdviceReport, CoolantReport, RefillReport};
 
-/// What to pour, or how to have it worked out.
-pub(crate) fn pour(refill: Option<&RefillReport>) -> El {
-    let said = section(words::POUR);
+/// What the coolant does as it is, and what to pour, or how to have that worked out.
+pub(crate) fn pour(coolant: &CoolantReport, refill: Option<&RefillReport>) -> El {
+    let said = section(words::POUR).put(el("p").put(as_it_is(coolant)));
+    let how = details("How do you know?").put_all(words::POUR_HOW.map(|line| el("p").put(line)));
     let Some(refill) = refill else {
-        return said.put(note(words::SAY_HOLDS)).put(p("row", link("bt", "#measurements", words::SAY_IT)));
+        let say = p("row", link("bt", "#measurements", words::SAY_IT));
+        return said.put(note(words::SAY_HOLDS)).put(say).put(how);
     };
-    said.put(el("p").put(refill.what.clone()))
-        .put(div("small").put(el("p").put(ends(refill))))
+    said.put(el("p").put(el("b").put(refill.what.clone())))
+        .put(el("p").put(ends(refill)))
         .put(note(words::POUR_CARE))
+        .put(how)
+}
+
+/// What the coolant does, in one sentence.
+fn as_it_is(coolant: &CoolantReport) -> String {
+    let mut said = format!(
+        "Coolant with {:.0} % {} glycol by volume begins to freeze at {} °C",
+        coolant.percent,
+        coolant.glycol,
+        minus(format!("{:.0}", coolant.freezes_c))
+    );
+    if let Some(boils) = coolant.boils_c {
+        said += &format!(", boils at {boils:.0} °C under the cap");
+    }
+    if let Some(grows) = coolant.grows_percent {
+        said += &format!(", and grows by {grows:.1} % from 20 °C to {:.0} °C", coolant.hot_c);
+    }
+    said + "."
 }
 
 /// What it ends at, in one sentence.

@@ -1,7 +1,7 @@
 //! Shorter or longer: what goes wrong on either side of the lengths that work, greater steps, and lengths one has.
 
 use super::length;
-use crate::el::{El, button, div, link, note, section, when};
+use crate::el::{El, button, details, div, el, link, note, section, when};
 use crate::form::Draft;
 use crate::words;
 use job::{CandidateReport, FindingReport};
@@ -13,7 +13,7 @@ fn goes_wrong(side: &str, finding: &FindingReport) -> String {
     let why = &finding.why;
     // The reasons of the checks are sentences about "it", most of them without the word.
     let subject = match why.split(' ').next() {
-        Some("it" | "no") => "",
+        Some("it" | "its" | "no" | "the" | "under" | "behind") => "",
         Some("too" | "nearer" | "longer") => "it is ",
         _ => "it ",
     };
@@ -44,6 +44,7 @@ pub(crate) fn shorter_or_longer(best: &CandidateReport, draft: RwSignal<Draft>, 
         .put(old)
         .put(link("bt", "#piece", words::HAVE_PIECE))
         .put(when(trying, move || button("bt", "Back to the cut suggested", suggested)))
+        .put(details("How do you know?").put_all(words::CUT_HOW.map(|line| el("p").put(line))))
 }
 
 #[cfg(test)]
