@@ -182,7 +182,8 @@ pub(crate) fn if_stiffness(
     hose: &Hose,
 ) -> [Option<Window<Length>>; 2] {
     let fitting = Fitting::new(run, conditions, stock, hose);
-    if !fitting.lay.solids.is_empty() {
+    // What rests against something, or goes through clips, would take too long.
+    if !fitting.lay.solids.is_empty() || !fitting.lay.guides.is_empty() {
         return [None; 2];
     }
     [0.5, 2.0].map(|factor| {

@@ -73,9 +73,11 @@ impl Rocked {
         }
     }
 
-    /// Whether no other lie is judged beside this one: it was picked, or it is the only one.
+    /// Whether no other lie is judged beside this one: it was picked, or it is the only one. A hose through clips is taken so:
+    /// to look for its other lies takes long, and one that jumps in its clips is not wanted.
     fn is_judged_alone(&self, solver: &mut Solver, laid: &Laid<'_>) -> bool {
         self.1
+            || self.0.iter().any(|posed| posed.is_guided())
             || self
                 .0
                 .iter()
@@ -143,6 +145,10 @@ impl Posed {
         Self { moves_lie: there.differs(lay), lay: there, rest: lay.clone(), pose, from, to }
     }
 
+    fn is_guided(&self) -> bool {
+        !self.lay.guides.is_empty()
+    }
+
     /// The readings in this pose; of a lie that jumps, those just before; only that of reach if the hose cannot be laid.
     fn read(&self, solver: &mut Solver, laid: &Laid<'_>, told: bool, out: &mut Vec<Reading>) -> How {
         if !self.moves_lie {
@@ -155,7 +161,12 @@ impl Posed {
             checks::rocked(&self.laid(laid, &lie), told, out);
             return How::Laid;
         }
-        if self.lay.any(solver, length).is_err() {
+        // Through clips what it would jump into is not looked for, only whether it reaches.
+        let is_lost = match self.is_guided() {
+            true => length < self.lay.chord(),
+            false => self.lay.any(solver, length).is_err(),
+        };
+        if is_lost {
             out.clear();
             out.push(checks::reach(length, self.lay.chord()));
             return How::Lost;
