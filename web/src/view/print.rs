@@ -224,7 +224,8 @@ fn checked(best: &CandidateReport, unit: LengthUnit) -> Node {
     let (done, not) = sorted(&best.findings);
     // What passes and has no figure to be kept in mind stands in one line below.
     let plain = |finding: &&FindingReport| {
-        let checks = ["load", "rock", "sag", "air trap", "support", "snap"];
+        let checks =
+            ["load", "rock", "sag", "air trap", "support", "snap", "pressure", "rating", "collapse", "hold", "flow"];
         finding.verdict == "pass" && checks.contains(&finding.check.as_str())
     };
     let (passed, done): (Vec<_>, Vec<_>) = done.into_iter().partition(plain);
