@@ -50,6 +50,12 @@ export const SCREENS = [
     await person.sayTheWay();
     await person.hear(/^Held by P-clips here/);
   }],
+  ['hot, under a sleeve', async (person) => {
+    await person.type('Thing near it 1', 'surface temperature °C, or type °F', '600');
+    await person.type('Thing near it 1', 'flat shield before it, at', '20');
+    await person.type('What to pour', 'the cooling system holds litres', '8');
+    await person.hear(/^Pour in /);
+  }],
   ['rocking', async (person) => {
     await person.tapAll(['Measure one hose', '16', 'A points right', 'Now place B', ...walk(200, 'right'), 'The rest is in line', 'B points left', 'Show the cut', 'Say how far the engine rocks']);
   }],
