@@ -7,7 +7,7 @@ use quantity::Length;
 use serde_json::json;
 use stock::{Hose, OwnHose, Stock};
 
-fn own(bore: f64, wall: f64) -> Hose {
+pub(crate) fn own(bore: f64, wall: f64) -> Hose {
     let hose = Hose::own(OwnHose {
         kind: "plain rubber".to_owned(),
         rubber: None,
@@ -107,4 +107,26 @@ fn flattening_on_the_way_is_that_of_finite_elements() {
         compared += 1;
     }
     assert_eq!(compared, 7);
+}
+
+#[test]
+fn no_bend_that_a_standard_makes_a_hose_take_fails() {
+    let table = rows(include_str!("../reference/published_bend_radii.csv"));
+    let mut walls_of_hoses = 0;
+    for row in &table {
+        let hose = own(row["bore_mm"], row["wall_mm"]);
+        let radius = checks::brazier_radius(&hose);
+        // Tubing is sized in inches and its bore printed to 0.01 mm.
+        let printed = if row["bore_mm"].fract() > 0.0 { radius * 0.005 / hose.mean_radius().as_mm() } else { 0.0 };
+        near(radius, row["R_Brazier_nu0.5_mm"], 0.051 + printed, &format!("{row:?}"));
+        // The published radius is printed to a millimetre, the ratio to two decimals.
+        near(row["R_published_mm"] / radius, row["ratio"], 0.5 / radius + 0.0051, &format!("{row:?}"));
+        // The tubing of the bend tests has thinner walls than any hose, and yields.
+        if hose.wall() >= Length::mm(3.0) {
+            let fails = checks::KinkLimit::of(&hose).fail.expect("known");
+            assert!(fails < row["R_published_mm"], "{row:?}: fails below {fails}");
+            walls_of_hoses += 1;
+        }
+    }
+    assert!(walls_of_hoses == 20 && table.len() == 26, "{walls_of_hoses} of {}", table.len());
 }

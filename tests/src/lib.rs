@@ -55,6 +55,8 @@ mod elliptic;
 #[cfg(test)]
 mod gaps;
 #[cfg(test)]
+mod grip;
+#[cfg(test)]
 mod guided;
 #[cfg(test)]
 mod guided_cases;
