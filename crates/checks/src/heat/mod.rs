@@ -125,7 +125,8 @@ fn view(laid: &Laid<'_>, which: usize, hot: f64, spot: &Spot, cover: Cover, shie
     }
     // Further off there is no film.
     let thick = if gap < FILM && hot > bay { film_thickness(hot, bay, view::thickness(&thing.form)) } else { 1.0 };
-    let part = facing.norm().min(1.0);
+    // What touches it sees nothing else; from inside a box or a disc there is no view to ask for.
+    let part = if gap > 0.0 { facing.norm().min(1.0) } else { 1.0 };
     seen[0] = Seen { celsius: hot, emissivity: balance::HOT_FACE, part };
     let (mut count, mut all) = (1, part);
     let others = laid.neighbours.iter().enumerate().filter(|(other, _)| *other != which);
