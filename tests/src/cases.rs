@@ -3,6 +3,7 @@
 use job::{CandidateReport, FindingReport, Report, RunReport};
 use serde_json::{Value, json};
 use shape::Vec3;
+use share::Answering;
 use std::path::{Path, PathBuf};
 use stock::Stock;
 
@@ -24,6 +25,14 @@ pub(crate) fn example() -> String {
 /// The answer to a job without problems.
 pub(crate) fn answer(text: &str) -> Report {
     let report = share::answer(text, &Stock::built_in()).unwrap_or_else(|why| panic!("{why}\n{text}"));
+    assert!(report.problems.is_empty(), "{:?}", report.problems);
+    report
+}
+
+/// The same without what takes longer: what would help, and how the lengths move with the stiffness. What is found is the same.
+pub(crate) fn broad(text: &str) -> Report {
+    let mut answering = Answering::begin(text, None).unwrap_or_else(|why| panic!("{why}\n{text}"));
+    let report = answering.broad(&Stock::built_in());
     assert!(report.problems.is_empty(), "{:?}", report.problems);
     report
 }

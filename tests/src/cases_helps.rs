@@ -33,7 +33,7 @@ fn taken(run: &Value, report: &Report, which: usize) -> Value {
 
 /// Asserts that every remedy that changes the run does what is told of it, when it is taken.
 #[track_caller]
-fn each_does_what_it_says(run: &Value) -> Vec<String> {
+pub(crate) fn each_does_what_it_says(run: &Value) -> Vec<String> {
     let report = answer(&job(run));
     let mut kinds = Vec::new();
     for (k, remedy) in report.runs[0].remedies.iter().enumerate() {

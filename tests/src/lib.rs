@@ -7,6 +7,8 @@ mod cases_chance;
 #[cfg(test)]
 mod cases_fit;
 #[cfg(test)]
+mod cases_heat;
+#[cfg(test)]
 mod cases_helps;
 #[cfg(test)]
 mod cases_lie;
