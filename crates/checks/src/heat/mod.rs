@@ -15,7 +15,7 @@ use crate::{
 };
 use balance::{Bay, Beside, Cover, Seen, Wall, air_near, film_thickness, shield};
 use core::f64::consts::PI;
-use quantity::{Basis, Length, Source, Temperature};
+use quantity::{Basis, Length, Source};
 use shape::Vec3;
 use std::borrow::Cow;
 use stock::Hose;
@@ -151,10 +151,14 @@ fn skin(laid: &Laid<'_>, view: &View, cover: Cover, standing: bool) -> (f64, f64
     }
     let still = wall(balance::STANDING);
     let alone = still.standing(&view.beside, bay).max(bay.coolant);
-    let boils = laid.conditions.boils.map_or(f64::INFINITY, Temperature::as_celsius).max(bay.coolant);
-    // Coolant that boils wets and cools the wall as well as coolant that flows.
-    let (wall, coolant) = if alone < boils { (still, alone) } else { (wall(balance::FLOWING), boils) };
-    (wall.skin(view.seen(), view.air, bay.air, coolant), coolant)
+    let skin = |wall: Wall, coolant: f64| wall.skin(view.seen(), view.air, bay.air, coolant);
+    let Some(boils) = laid.conditions.boils.map(|boils| boils.as_celsius().max(bay.coolant)) else {
+        return (skin(still, alone), alone);
+    };
+    // Coolant that boils wets and cools the wall as well as coolant that flows; at a hot wall it does so before all of it is
+    // as hot.
+    let boiling = skin(wall(balance::FLOWING), boils);
+    if alone < boils { (skin(still, alone).min(boiling), alone) } else { (boiling, boils) }
 }
 
 /// The skin at a spot, °C, behind the shield if one stands.
