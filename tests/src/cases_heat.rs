@@ -268,6 +268,22 @@ fn standing_coolant_does_not_pass_its_boiling_point_under_a_cap() {
 }
 
 #[test]
+fn where_the_coolant_begins_to_boil_hotter_and_nearer_is_never_cooler() {
+    let skin = |hot: f64, gap: f64, cap: f64| {
+        let mut run = straight();
+        run["neighbours"] = json!([pipe("pipe", hot, gap)]);
+        stops(&mut run);
+        let report = with_conditions(&run, &json!({ "cap_kpa": cap }));
+        finding(only(&report), "heat", "pipe").actual.expect("a number")
+    };
+    // At 30 mm the coolant comes to 130.8 °C, where it boils, beside a pipe of some 370 °C; at 50 kPa and 400 °C some 85 mm off.
+    let hotter = [340.0, 355.0, 362.0, 366.0, 370.0, 385.0].map(|hot| skin(hot, 30.0, 110.0));
+    assert!(hotter.windows(2).all(|pair| pair[1] >= pair[0]), "{hotter:?}");
+    let further = [60.0, 75.0, 80.0, 84.0, 88.0, 100.0].map(|gap| skin(400.0, gap, 50.0));
+    assert!(further.windows(2).all(|pair| pair[1] <= pair[0]), "{further:?}");
+}
+
+#[test]
 fn straight_above_something_hot_it_warns_and_beside_it_does_not() {
     let at = |y: f64, z: f64, change: &dyn Fn(&mut Value)| {
         let thing = rod("pipe", 300.0, [-900.0, y, z], [1100.0, y, z]);
