@@ -67,6 +67,9 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
             }
             (true, Bead::Plain) => (Verdict::Pass, "no bead: the clamp alone holds it against the pressure"),
             (true, Bead::Of(_)) => (Verdict::Pass, "a clamp behind the bead holds it against the pressure"),
+            (true, Bead::NotKnown) if short => {
+                (Verdict::NotChecked, "needs whether it has a bead: the seat is too short to hold without one")
+            }
             (true, Bead::NotKnown) => (Verdict::Pass, "a clamp holds it against the pressure; best behind a bead"),
         };
         let (verdict, why) = match (force, verdict) {
