@@ -82,7 +82,13 @@ fn tenth(mm: f64) -> f64 {
 
 /// A measured number as it is told: to a thousandth.
 fn thousandth(x: f64) -> f64 {
-    (x * 1000.0).round() / 1000.0
+    // A sum of nothing is -0.
+    (x * 1000.0).round() / 1000.0 + 0.0
+}
+
+/// A number that is some hundredths, as it is told.
+fn millionth(x: f64) -> f64 {
+    (x * 1e6).round() / 1e6
 }
 
 fn tell_candidate(
@@ -379,7 +385,9 @@ fn tell_finding(finding: &Finding) -> FindingReport {
                 .extra
                 .iter()
                 .filter(|(name, _)| !APART.contains(name))
-                .map(|(name, x)| ((*name).to_owned(), thousandth(*x)))
+                .map(|(name, x)| {
+                    ((*name).to_owned(), if *name == "friction_factor" { millionth(*x) } else { thousandth(*x) })
+                })
                 .collect(),
         ),
     }
