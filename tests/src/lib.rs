@@ -7,6 +7,8 @@ mod cases_chance;
 #[cfg(test)]
 mod cases_fit;
 #[cfg(test)]
+mod cases_flow;
+#[cfg(test)]
 mod cases_heat;
 #[cfg(test)]
 mod cases_helps;
@@ -16,6 +18,8 @@ mod cases_lie;
 mod cases_mended;
 #[cfg(test)]
 mod cases_near;
+#[cfg(test)]
+mod cases_pressure;
 #[cfg(test)]
 mod cases_rock;
 #[cfg(test)]
