@@ -170,7 +170,12 @@ fn one_field(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>)
     });
     el("div")
         .key(key)
-        .live("class", move || if slip.with(Option::is_some) { "field bad" } else { "field" })
+        .live("class", move || match (slip.with(Option::is_some), hot) {
+            (true, false) => "field bad",
+            (true, true) => "field bad all",
+            (false, true) => "field all",
+            (false, false) => "field",
+        })
         .put(el("label").attr("for", id).put(label).put(" ").put(unit))
         .put(control)
         .put(div("err").attr("id", hint).attr("role", "status").put(live(wrong)))
