@@ -37,6 +37,8 @@ pub const SURFACES: [(&str, f64); 6] = [
     ("Turbo housing", 650.0),
     ("Catalytic converter", 400.0),
 ];
+/// Steps in search of such a gap; it takes some ten, and a third of them halve what is left.
+const STEPS: usize = 100;
 /// Hot things beside the nearest that are counted in.
 const OTHERS: usize = 7;
 
@@ -343,7 +345,7 @@ fn gap_for(laid: &Laid<'_>, thing: &Neighbour, hot: f64, cover: Cover, limit: f6
     }
     // False position; the end that stays is believed half as much each time (Illinois), and every third step halves, for the
     // curve is steep near the thing.
-    for step in 0.. {
+    for step in 0..STEPS {
         let part = if step % 3 == 2 { 0.5 } else { hotter / (hotter - cooler) };
         let middle = near + (far - near) * part;
         let here = over(middle);

@@ -70,16 +70,57 @@ pub(crate) fn first_candidates(run: &Run, conditions: &Conditions, stock: &Stock
     };
     let Some(first) = hoses.iter().find(goes_on) else { return Vec::new() };
     let of_size = hoses.iter().filter(|hose| hose.bore == first.bore && hose.outside == first.outside).filter(goes_on);
-    let mut sized: Vec<(&Hose, Sized)> = Vec::new();
-    let candidate = |hose| {
+    let mut all = AllSized(Vec::new());
+    let of_size: Vec<&Hose> = of_size.collect();
+    let mut found = Vec::new();
+    for hose in &of_size {
         let fitting = Fitting::new(run, conditions, stock, hose);
-        if !sized.iter().any(|(other, _)| alike(run, other, hose)) {
-            sized.push((hose, Sized { windows: fitting.windows() }));
+        let sized = all.of(run, conditions, stock, hose, &of_size);
+        found.extend(sized.map(|sized| sized.candidate(run, hose, &fitting)));
+    }
+    found
+}
+
+/// The lengths of all hoses that were asked for.
+struct AllSized<'a>(Vec<(&'a Hose, Sized)>);
+
+impl<'a> AllSized<'a> {
+    /// Those of a hose among others: they are looked for once for all that are judged alike, the one that bears least heat
+    /// first, for where heat has no say with that it has none with the others.
+    fn of(
+        &mut self,
+        run: &Run,
+        conditions: &Conditions,
+        stock: &Stock,
+        hose: &'a Hose,
+        others: &[&'a Hose],
+    ) -> Option<&Sized> {
+        let bears = |hose: &Hose| hose.limit.as_ref().map_or(f64::INFINITY, |limit| limit.value.as_celsius());
+        let mut first: Vec<&Hose> = Vec::new();
+        for other in others.iter().filter(|other| same_size(other, hose) && bears(other) <= bears(hose)) {
+            first.insert(first.partition_point(|known| bears(known) <= bears(other)), other);
         }
-        let (_, sized) = sized.iter().find(|(other, _)| alike(run, other, hose))?;
-        Some(sized.candidate(run, hose, &fitting))
-    };
-    of_size.filter_map(candidate).collect()
+        for other in first.into_iter().chain([hose]) {
+            if self.known(run, other).is_none() {
+                let (windows, hot) = Fitting::new(run, conditions, stock, other).windows();
+                self.0.push((other, Sized { windows, hot }));
+            }
+        }
+        self.known(run, hose)
+    }
+
+    fn known(&self, run: &Run, hose: &Hose) -> Option<&Sized> {
+        let bears = |hose: &Hose| hose.limit.as_ref().map(|limit| limit.value.as_celsius());
+        let serves = |(other, sized): &&(&Hose, Sized)| {
+            let cooler = !sized.hot && bears(other).zip(bears(hose)).is_some_and(|(known, own)| known <= own);
+            alike(run, other, hose) || (cooler && same_size(other, hose))
+        };
+        self.0.iter().find(serves).map(|(_, sized)| sized)
+    }
+}
+
+fn same_size(a: &Hose, b: &Hose) -> bool {
+    a.bore == b.bore && a.outside == b.outside && a.wire_supported == b.wire_supported
 }
 
 /// Whether all lengths of two hoses are judged alike: hoses of one bore and wall lie alike whatever their rubber, and if
@@ -87,13 +128,13 @@ pub(crate) fn first_candidates(run: &Run, conditions: &Conditions, stock: &Stock
 fn alike(run: &Run, a: &Hose, b: &Hose) -> bool {
     let bears = |hose: &Hose| hose.limit.as_ref().map(|limit| limit.value);
     let cold = !run.neighbours.iter().any(|thing| matches!(thing.kind, checks::Kind::Hot(Some(_))));
-    a.bore == b.bore && a.outside == b.outside && a.wire_supported == b.wire_supported && (cold || bears(a) == bears(b))
+    same_size(a, b) && (cold || bears(a) == bears(b))
 }
 
 /// Every hose that could serve, unsorted, and those that could not, one of each size.
 pub(crate) fn candidates(run: &Run, conditions: &Conditions, stock: &Stock) -> (Vec<Candidate>, Vec<Rejected>) {
-    let (mut found, mut rejected) = (Vec::new(), Vec::<Rejected>::new());
-    let mut sized: Vec<(Hose, Sized)> = Vec::new();
+    let (mut found, mut rejected, mut goes_on) = (Vec::new(), Vec::<Rejected>::new(), Vec::new());
+    let mut sized = AllSized(Vec::new());
     // A hose the person chose is the only candidate, and is laid whatever is wrong with it.
     let hoses = run.hose.as_ref().map_or(&stock.hoses[..], std::slice::from_ref);
     for hose in hoses {
@@ -106,13 +147,12 @@ pub(crate) fn candidates(run: &Run, conditions: &Conditions, stock: &Stock) -> (
             }
             continue;
         }
-        // They are laid once for all that are judged alike.
-        let known = sized.iter().position(|(other, _)| alike(run, other, hose));
-        let index = known.unwrap_or_else(|| {
-            sized.push((hose.clone(), Sized { windows: fitting.windows() }));
-            sized.len() - 1
-        });
-        found.push(sized[index].1.candidate(run, hose, &fitting));
+        goes_on.push(hose);
+    }
+    for hose in &goes_on {
+        let fitting = Fitting::new(run, conditions, stock, hose);
+        found
+            .extend(sized.of(run, conditions, stock, hose, &goes_on).map(|sized| sized.candidate(run, hose, &fitting)));
     }
     (found, rejected)
 }
@@ -120,6 +160,8 @@ pub(crate) fn candidates(run: &Run, conditions: &Conditions, stock: &Stock) -> (
 /// What is the same for every hose of one bore and wall.
 struct Sized {
     windows: Windows,
+    /// Whether the heat of the skin had a say in them.
+    hot: bool,
 }
 
 impl Sized {
@@ -187,7 +229,7 @@ pub(crate) fn if_stiffness(
         return [None; 2];
     }
     [0.5, 2.0].map(|factor| {
-        let windows = fitting.stiffer(factor).windows();
+        let (windows, _) = fitting.stiffer(factor).windows();
         let first = windows.sound.into_iter().find(practical)?;
         Window::new(Length::mm(first.0) + run.seats(), Length::mm(first.1) + run.seats())
     })

@@ -4,7 +4,7 @@ use super::cut_window::{LED_ROUND, Margin, SNAP, Windows, bow, turned, windows, 
 use super::lay::Lay;
 use super::rocked::Rocked;
 use crate::Run;
-use checks::{Conditions, Finding, Laid, Reading, Verdict};
+use checks::{Check, Conditions, Finding, Laid, Reading, Verdict};
 use quantity::{Length, Window};
 use shape::{Contact, Lie, NoShape, Section, Solver, Vec3};
 use stock::{Hose, Stock};
@@ -73,26 +73,30 @@ impl<'a> Fitting<'a> {
         }
     }
 
-    /// The lengths that work, standing and rocking. What fails standing still is not rocked.
-    pub(super) fn windows(&self) -> Windows {
+    /// The lengths that work, standing and rocking, and whether the heat of the skin had a say in them. What fails standing still
+    /// is not rocked.
+    pub(super) fn windows(&self) -> (Windows, bool) {
         let mut readings = Vec::new();
+        let mut hot = false;
         let still = windows(&self.lay, self.run.bows, |solver: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
             out.clear();
             self.standing(solver, lie, &mut readings, out);
+            hot |= has_a_say(&readings, out);
         });
         if self.rocked.is_empty() || still.sound.is_empty() {
-            return still;
+            return (still, hot);
         }
-        windows_inside(
+        let windows = windows_inside(
             &self.lay,
             self.run.bows,
             &still.sound,
             |solver: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
                 out.clear();
                 self.standing(solver, lie, &mut readings, out);
-                self.rocked.margins(solver, &self.laid(lie), out);
+                hot |= has_a_say(&readings, out) | self.rocked.margins(solver, &self.laid(lie), out);
             },
-        )
+        );
+        (windows, hot)
     }
 
     /// Whether some length may pass, standing still: a quick look at one lie of each of a few lengths.
@@ -259,6 +263,14 @@ impl At {
     pub(crate) fn lie(&self) -> Option<&Lie> {
         self.ways.get(self.told).map(|way| &way.lie)
     }
+}
+
+/// Whether one of the readings of heat warns or fails where nothing else fails. Margins beyond the readings are not looked at.
+pub(super) fn has_a_say(readings: &[Reading], margins: &[Margin]) -> bool {
+    let heat = |reading: &Reading| reading.check == Check::Heat;
+    let both = || readings.iter().zip(margins);
+    both().any(|(reading, margin)| heat(reading) && margin.warn.min(margin.fail) < 0.0)
+        && both().all(|(reading, margin)| heat(reading) || margin.fail >= 0.0)
 }
 
 /// Margin of a reading relative to its limit.

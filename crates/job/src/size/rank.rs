@@ -19,7 +19,7 @@ fn heat_limit(candidate: &Candidate) -> f64 {
 
 fn order(a: &Candidate, b: &Candidate) -> Ordering {
     // A length that works, then fewer fails, then fewer warnings, then the wider window; of hoses that lie alike the
-    // plainest that bears the heat of coolant, since heat is not worked out: the lower limit costs less.
+    // plainest: a lower limit costs less, and what gets too hot has a warning or a fail already.
     let works = |c: &Candidate| c.sound.is_empty();
     works(a)
         .cmp(&works(b))

@@ -1,7 +1,7 @@
 //! The run with the engine out of its place: laid again in every pose, and the worst of each reading.
 
 use super::cut_window::{Margin, SNAP, turned};
-use super::fitting::margin;
+use super::fitting::{has_a_say, margin};
 use super::lay::Lay;
 use crate::Run;
 use checks::{Finding, Laid, MountedOn, Pose, Reading, Spigot};
@@ -47,13 +47,14 @@ impl Rocked {
     }
 
     /// The worst margin of every reading over all poses, and at last that of staying in its way to lie; always the same ones
-    /// in one order.
+    /// in one order. True if the heat of the skin has a say in some pose.
     ///
     /// `laid` is the hose at rest.
-    pub(crate) fn margins(&self, solver: &mut Solver, laid: &Laid<'_>, out: &mut Vec<Margin>) {
+    pub(crate) fn margins(&self, solver: &mut Solver, laid: &Laid<'_>, out: &mut Vec<Margin>) -> bool {
         if self.0.is_empty() {
-            return;
+            return false;
         }
+        let mut hot = false;
         let begin = out.len();
         let readings = checks::rocked_readings(laid);
         out.resize(begin + readings + 1, GOOD);
@@ -62,7 +63,9 @@ impl Rocked {
             let how = posed.read(solver, laid, false, &mut here);
             // Where it cannot be laid all is broken; where it jumps away, what it jumps into is judged by itself.
             let rest = if how == How::Lost { BROKEN } else { GOOD };
-            let margins = here.iter().map(margin).chain(std::iter::repeat(rest));
+            let pose: Vec<Margin> = here.iter().map(margin).collect();
+            hot |= has_a_say(&here, &pose);
+            let margins = pose.into_iter().chain(std::iter::repeat(rest));
             for (worst, m) in out[begin..begin + readings].iter_mut().zip(margins) {
                 *worst = Margin { fail: worst.fail.min(m.fail), warn: worst.warn.min(m.warn) };
             }
@@ -71,6 +74,7 @@ impl Rocked {
                 out[begin + readings] = Margin { fail, warn: -1.0 };
             }
         }
+        hot
     }
 
     /// Whether no other lie is judged beside this one: it was picked, or it is the only one. A hose through clips is taken so:
