@@ -358,6 +358,16 @@ const APART: [&str; 9] = [
     "hot_things",
 ];
 
+/// Its further numbers, in the order of their names.
+fn tell_extra(finding: &Finding) -> Extra {
+    let mut told: Vec<(String, f64)> = Vec::new();
+    for (name, x) in finding.extra.iter().filter(|(name, _)| !APART.contains(name)) {
+        let number = if *name == "friction_factor" { millionth(*x) } else { thousandth(*x) };
+        told.insert(told.partition_point(|(known, _)| known.as_str() < name), ((*name).to_owned(), number));
+    }
+    Extra(told)
+}
+
 fn tell_finding(finding: &Finding) -> FindingReport {
     let extra = |name: &str| finding.extra.iter().find(|(key, _)| *key == name).map(|(_, value)| thousandth(*value));
     FindingReport {
@@ -380,16 +390,7 @@ fn tell_finding(finding: &Finding) -> FindingReport {
         must_move_mm: extra("must_move_mm"),
         rock_shift_mm: extra("rock_x_mm").zip(extra("rock_y_mm")).zip(extra("rock_z_mm")).map(|((x, y), z)| [x, y, z]),
         rock_turn_deg: extra("rock_turn_deg").filter(|turn| *turn != 0.0),
-        extra: Extra(
-            finding
-                .extra
-                .iter()
-                .filter(|(name, _)| !APART.contains(name))
-                .map(|(name, x)| {
-                    ((*name).to_owned(), if *name == "friction_factor" { millionth(*x) } else { thousandth(*x) })
-                })
-                .collect(),
-        ),
+        extra: tell_extra(finding),
     }
 }
 

@@ -70,7 +70,7 @@ pub(crate) fn first_candidates(run: &Run, conditions: &Conditions, stock: &Stock
     };
     let Some(first) = hoses.iter().find(goes_on) else { return Vec::new() };
     let of_size = hoses.iter().filter(|hose| hose.bore == first.bore && hose.outside == first.outside).filter(goes_on);
-    let mut all = AllSized(Vec::new());
+    let mut all = AllSized::default();
     let of_size: Vec<&Hose> = of_size.collect();
     let mut found = Vec::new();
     for hose in &of_size {
@@ -82,7 +82,12 @@ pub(crate) fn first_candidates(run: &Run, conditions: &Conditions, stock: &Stock
 }
 
 /// The lengths of all hoses that were asked for.
-struct AllSized<'a>(Vec<(&'a Hose, Sized)>);
+#[derive(Default)]
+struct AllSized<'a> {
+    /// Of each size whatever the heat.
+    still: Vec<(&'a Hose, Windows)>,
+    sized: Vec<(&'a Hose, Sized)>,
+}
 
 impl<'a> AllSized<'a> {
     /// Those of a hose among others: they are looked for once for all that are judged alike, the one that bears least heat
@@ -102,8 +107,13 @@ impl<'a> AllSized<'a> {
         }
         for other in first.into_iter().chain([hose]) {
             if self.known(run, other).is_none() {
-                let (windows, hot) = Fitting::new(run, conditions, stock, other).windows();
-                self.0.push((other, Sized { windows, hot }));
+                let fitting = Fitting::new(run, conditions, stock, other);
+                if !self.still.iter().any(|(known, _)| same_size(known, other)) {
+                    self.still.push((other, fitting.still()));
+                }
+                let (_, still) = self.still.iter().find(|(known, _)| same_size(known, other))?;
+                let (windows, hot) = fitting.windows(still);
+                self.sized.push((other, Sized { windows, hot }));
             }
         }
         self.known(run, hose)
@@ -115,7 +125,7 @@ impl<'a> AllSized<'a> {
             let cooler = !sized.hot && bears(other).zip(bears(hose)).is_some_and(|(known, own)| known <= own);
             alike(run, other, hose) || (cooler && same_size(other, hose))
         };
-        self.0.iter().find(serves).map(|(_, sized)| sized)
+        self.sized.iter().find(serves).map(|(_, sized)| sized)
     }
 }
 
@@ -134,7 +144,7 @@ fn alike(run: &Run, a: &Hose, b: &Hose) -> bool {
 /// Every hose that could serve, unsorted, and those that could not, one of each size.
 pub(crate) fn candidates(run: &Run, conditions: &Conditions, stock: &Stock) -> (Vec<Candidate>, Vec<Rejected>) {
     let (mut found, mut rejected, mut goes_on) = (Vec::new(), Vec::<Rejected>::new(), Vec::new());
-    let mut sized = AllSized(Vec::new());
+    let mut sized = AllSized::default();
     // A hose the person chose is the only candidate, and is laid whatever is wrong with it.
     let hoses = run.hose.as_ref().map_or(&stock.hoses[..], std::slice::from_ref);
     for hose in hoses {
@@ -229,7 +239,8 @@ pub(crate) fn if_stiffness(
         return [None; 2];
     }
     [0.5, 2.0].map(|factor| {
-        let (windows, _) = fitting.stiffer(factor).windows();
+        let stiffer = fitting.stiffer(factor);
+        let (windows, _) = stiffer.windows(&stiffer.still());
         let first = windows.sound.into_iter().find(practical)?;
         Window::new(Length::mm(first.0) + run.seats(), Length::mm(first.1) + run.seats())
     })

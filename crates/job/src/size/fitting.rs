@@ -4,7 +4,7 @@ use super::cut_window::{LED_ROUND, Margin, SNAP, Windows, bow, turned, windows, 
 use super::lay::Lay;
 use super::rocked::Rocked;
 use crate::Run;
-use checks::{Check, Conditions, Finding, Laid, Reading, Verdict};
+use checks::{Check, Conditions, Finding, Kind, Laid, Reading, Verdict};
 use quantity::{Length, Window};
 use shape::{Contact, Lie, NoShape, Section, Solver, Vec3};
 use stock::{Hose, Stock};
@@ -15,6 +15,9 @@ const LOOKS: u32 = 40;
 const SNAP_STEPS: u32 = 4;
 /// A distance limit of nothing (do not touch) is measured against this; our choice.
 const TOUCH_SCALE: f64 = 12.0;
+
+/// The margin of a skin that no heat reaches.
+const COOL: Margin = Margin { fail: 1e6, warn: 1e6 };
 
 /// One run with one hose, ready to be asked.
 pub(super) struct Fitting<'a> {
@@ -73,19 +76,25 @@ impl<'a> Fitting<'a> {
         }
     }
 
-    /// The lengths that work, standing and rocking, and whether the heat of the skin had a say in them. What fails standing still
-    /// is not rocked.
-    pub(super) fn windows(&self) -> (Windows, bool) {
+    /// The lengths that work while nothing rocks, whatever the heat: the same for all hoses of a size.
+    pub(super) fn still(&self) -> Windows {
         let mut readings = Vec::new();
-        let mut hot = false;
-        let still = windows(&self.lay, self.run.bows, |solver: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
+        windows(&self.lay, self.run.bows, |solver: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
             out.clear();
             self.standing(solver, lie, &mut readings, out);
-            hot |= has_a_say(&readings, out);
-        });
-        if self.rocked.is_empty() || still.sound.is_empty() {
-            return (still, hot);
+            let hot = readings.iter().zip(&mut *out).filter(|(reading, _)| reading.check == Check::Heat);
+            hot.for_each(|(_, margin)| *margin = COOL);
+        })
+    }
+
+    /// Of those the lengths that work with the heat too, and rocking; and whether the heat had a say in them. What fails
+    /// standing still is not rocked.
+    pub(super) fn windows(&self, still: &Windows) -> (Windows, bool) {
+        let is_hot = self.run.neighbours.iter().any(|thing| matches!(thing.kind, Kind::Hot(Some(_))));
+        if (self.rocked.is_empty() && !is_hot) || still.sound.is_empty() {
+            return (still.clone(), false);
         }
+        let (mut readings, mut hot) = (Vec::new(), false);
         let windows = windows_inside(
             &self.lay,
             self.run.bows,
