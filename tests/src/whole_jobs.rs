@@ -127,7 +127,7 @@ pub(crate) fn thing(draw: &mut Draw, a: Vec3, b: Vec3) -> Value {
 }
 
 /// Fields that may be null, because what they tell may not be there; every other one is due.
-const MAY_BE_NULL: [&str; 28] = [
+const MAY_BE_NULL: [&str; 36] = [
     "cut_window_mm",
     "calm_window_mm",
     "shorter_fails",
@@ -161,6 +161,14 @@ const MAY_BE_NULL: [&str; 28] = [
     "actual",
     "allowed",
     "at_mm",
+    "boils_c",
+    "refill",
+    "again_nm",
+    "again_plus_minus_nm",
+    "grows_percent",
+    "density_kg_m3",
+    "fails_above_c",
+    "warns_above_c",
 ];
 
 /// Where JSON has a null that is no answer: a number that is none is written as null.
