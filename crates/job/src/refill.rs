@@ -55,8 +55,10 @@ impl Refill {
         let left_strength = percent("left_percent", *left_percent, 0.0, 0.0, reader)?;
         let poured = percent("pre_mix_percent", *pre_mix_percent, 100.0, 5.0, reader)?;
         let wanted = match protect_to_c {
-            None => Mix::new(glycol, typed.coolant.as_ref().map_or(HALF, |mix| mix.percent_by_volume / 100.0))
-                .map_or(HALF, Mix::fraction),
+            None => {
+                let typed = typed.coolant.as_ref().map_or(HALF, |mix| mix.percent_by_volume / 100.0);
+                Mix::new(glycol, typed.min(STRONGEST)).map_or(HALF, Mix::fraction)
+            }
             Some(frost) => {
                 let frost = reader.number(&field("protect_to_c"), *frost, (-80.0, 20.0))?;
                 let Some(least) = least_fraction(glycol, Temperature::celsius(frost)) else {
