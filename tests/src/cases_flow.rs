@@ -45,10 +45,7 @@ fn reynolds_and_friction_are_those_of_the_tables() {
         let loss = row["dp_Pa_per_m"] * free / 1000.0;
         let offs = [off("reynolds", row["Re"]), off("friction_factor", row["f"]), off("loss_straight_pa", loss)];
         for (k, off) in offs.into_iter().enumerate() {
-            // Reynolds' number goes by the viscosity, which the older table of the same coolant has up to 4 % off
-            // (coolant_properties.rs); it counts for a quarter of that in the loss.
-            let allowed = if k == 0 { 0.045 } else { 0.02 };
-            assert!(off.abs() < allowed, "{k}: {off} {row:?} {found:?}");
+            assert!(off.abs() < 0.02, "{k}: {off} {row:?} {found:?}");
             worst[k] = worst[k].max(off.abs());
         }
         near(found.extra["loss_bends_pa"], 0.0, 1e-9, "no bends");

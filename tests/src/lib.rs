@@ -5,6 +5,8 @@ mod cases;
 #[cfg(test)]
 mod cases_chance;
 #[cfg(test)]
+mod cases_fill;
+#[cfg(test)]
 mod cases_fit;
 #[cfg(test)]
 mod cases_flow;
