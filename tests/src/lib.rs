@@ -73,6 +73,8 @@ mod guided_robust;
 #[cfg(test)]
 mod heat;
 #[cfg(test)]
+mod how;
+#[cfg(test)]
 mod json;
 #[cfg(test)]
 mod kink;
