@@ -443,7 +443,7 @@ fn a_hot_pipe_that_the_engine_brings_nearer_is_judged_where_it_comes() {
     // 120 mm off it warns; 20 mm nearer it is the row of 450 °C and 100 mm, above 125 °C.
     let row = |gap: f64| {
         let table = rows(include_str!("../reference/heat/hose_temperature_cases.csv"));
-        let found = table.iter().find(|row| row["T_pipe_C"] == 450.0 && row["gap_mm"] == gap).expect("a row").clone();
+        let found = table.iter().find(|row| (row["T_pipe_C"], row["gap_mm"]) == (450.0, gap)).expect("a row").clone();
         found["T_peak_1D_with_hot_air_film_C"]
     };
     let candidate = beside(&[pipe("pipe", 450.0, 120.0)], |run| {
