@@ -142,7 +142,14 @@ const MAY_BE_NULL: [&str; 36] = [
     "torque_nm",
     "torque_plus_minus_nm",
     "torque_source",
+    "again_nm",
+    "again_plus_minus_nm",
     "not_smaller",
+    // Of a job that does not say what the system holds, or what the cap opens at; of coolant too hot to be known.
+    "refill",
+    "boils_c",
+    "grows_percent",
+    "density_kg_m3",
     // Of one way to lie among several.
     "verdict",
     "why",
@@ -157,18 +164,12 @@ const MAY_BE_NULL: [&str; 36] = [
     "bend_warns_below_mm",
     "fails_below_mm",
     "warns_below_mm",
+    "fails_above_c",
+    "warns_above_c",
     // Of a finding; `finding_faults` says when they are due all the same.
     "actual",
     "allowed",
     "at_mm",
-    "boils_c",
-    "refill",
-    "again_nm",
-    "again_plus_minus_nm",
-    "grows_percent",
-    "density_kg_m3",
-    "fails_above_c",
-    "warns_above_c",
 ];
 
 /// Where JSON has a null that is no answer: a number that is none is written as null.
@@ -190,8 +191,9 @@ fn nulls(value: &Value, path: &str, out: &mut Vec<String>) {
 fn finding_faults(candidate: &CandidateReport, out: &mut Vec<String>) {
     for finding in &candidate.findings {
         let judged = finding.verdict != "not checked";
-        // Getting it on is yes or no, unless it has to be bowed; so is staying as it lies, and jumping when rocked.
-        let number_due = judged && !["assembly", "snap", "rock"].contains(&finding.check.as_str());
+        // Getting it on is yes or no, unless it has to be bowed; so is staying as it lies, and jumping when rocked. What pushes
+        // it off has a number only where the cap is known, and clamp and bead decide.
+        let number_due = judged && !["assembly", "snap", "rock", "hold"].contains(&finding.check.as_str());
         let along = ["kink", "spigot mouth", "standoff", "sag", "support", "air trap", "load"];
         let place_due = judged && along.contains(&finding.check.as_str());
         let broken = ["warn", "fail"].contains(&finding.verdict.as_str());

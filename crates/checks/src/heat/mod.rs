@@ -101,6 +101,8 @@ struct View {
     count: usize,
     air: f64,
     beside: Beside,
+    /// The other hot things, each from the side of the hose that faces it.
+    others: Vec<Beside>,
 }
 
 impl View {
@@ -123,14 +125,14 @@ fn view(laid: &Laid<'_>, which: usize, hot: f64, spot: &Spot, cover: Cover, shie
         let (emissivity, part) = (balance::SHIELD_FACE, 1.0);
         seen[0] = Seen { celsius, emissivity, part };
         let beside = Beside { celsius, emissivity, part: 1.0 - 1e-6, gap: (gap - off).max(0.0), film: 1.0 };
-        return View { seen, count: 1, air: bay, beside };
+        return View { seen, count: 1, air: bay, beside, others: Vec::new() };
     }
     // Further off there is no film.
     let thick = if gap < FILM && hot > bay { film_thickness(hot, bay, view::thickness(&thing.form)) } else { 1.0 };
     // What touches it sees nothing else; from inside a box or a disc there is no view to ask for.
     let part = if gap > 0.0 { facing.norm().min(1.0) } else { 1.0 };
     seen[0] = Seen { celsius: hot, emissivity: balance::HOT_FACE, part };
-    let (mut count, mut all) = (1, part);
+    let (mut count, mut all, mut beside_others) = (1, part, Vec::new());
     let others = laid.neighbours.iter().enumerate().filter(|(other, _)| *other != which);
     for (celsius, thing) in others.filter_map(|(_, thing)| Some((known(thing)?, thing))).take(OTHERS) {
         let place = laid.in_frame(thing, spot.centre) + way * radius;
@@ -138,9 +140,16 @@ fn view(laid: &Laid<'_>, which: usize, hot: f64, spot: &Spot, cover: Cover, shie
         seen[count] = Seen { celsius, emissivity: balance::HOT_FACE, part };
         count += 1;
         all += part;
+        beside_others.push(Beside {
+            celsius,
+            emissivity: balance::HOT_FACE,
+            part: looked_at(laid, thing, spot.centre, radius).1.norm().min(1.0 - 1e-9),
+            gap: (laid.distance(thing, spot.centre) - radius).max(0.0),
+            film: 1.0,
+        });
     }
     let beside = Beside { celsius: hot, emissivity: balance::HOT_FACE, part: part.min(1.0 - 1e-9), gap, film: thick };
-    View { seen, count, air: air_near(hot, bay, gap, thick), beside }
+    View { seen, count, air: air_near(hot, bay, gap, thick), beside, others: beside_others }
 }
 
 /// Temperature of the skin at a spot, °C, and of the coolant there.
@@ -152,7 +161,9 @@ fn skin(laid: &Laid<'_>, view: &View, cover: Cover, standing: bool) -> (f64, f64
         return (wall(balance::FLOWING).skin(view.seen(), view.air, bay.air, bay.coolant), bay.coolant);
     }
     let still = wall(balance::STANDING);
-    let alone = still.standing(&view.beside, bay).max(bay.coolant);
+    // What each hot thing alone warms it by is added up: with several that is too much, the safe side.
+    let rise = |beside: &Beside| (still.standing(beside, bay) - bay.air).max(0.0);
+    let alone = (still.standing(&view.beside, bay) + view.others.iter().map(rise).sum::<f64>()).max(bay.coolant);
     let skin = |wall: Wall, coolant: f64| wall.skin(view.seen(), view.air, bay.air, coolant);
     let Some(boils) = laid.conditions.boils.map(|boils| boils.as_celsius().max(bay.coolant)) else {
         return (skin(still, alone), alone);
@@ -221,11 +232,15 @@ pub(crate) fn read(laid: &Laid<'_>, near: &[Near], told: bool, out: &mut Vec<Rea
 fn surely_cool(laid: &Laid<'_>, which: usize, hot: f64, spot: &Spot, cover: Cover, bound: &Bound) -> Option<f64> {
     let thing = &laid.neighbours[which];
     let bay = bay(laid);
-    if laid.flow_can_stop || !is_round(&thing.form) || spot.gap < FILM || bay.air > bay.coolant {
+    if laid.flow_can_stop || spot.gap < FILM || bay.air > bay.coolant {
         return None;
     }
     let (bore, outside) = (laid.hose.bore.as_mm(), laid.hose.outside.as_mm());
-    let seen = view(laid, which, hot, spot, cover, None);
+    let mut seen = view(laid, which, hot, spot, cover, None);
+    // Of what does not look alike from all sides the most that it can be at this gap or further.
+    if !is_round(&thing.form) {
+        seen.seen[0].part = view::in_front(&thing.form, spot.gap - cover.thick()).min(1.0);
+    }
     let most = Wall::new(bore, outside, cover, balance::FLOWING).skin_at_most(seen.seen(), bay.coolant);
     (most < bound.warn? - 1.0).then_some(most)
 }
@@ -326,7 +341,7 @@ fn gap_for(laid: &Laid<'_>, thing: &Neighbour, hot: f64, cover: Cover, limit: f6
             let nothing = Seen { part: 0.0, ..seen };
             let mut all = [nothing; OTHERS + 1];
             all[0] = seen;
-            skin(laid, &View { seen: all, count: 1, air, beside }, cover, laid.flow_can_stop).0
+            skin(laid, &View { seen: all, count: 1, air, beside, others: Vec::new() }, cover, laid.flow_can_stop).0
         };
         let part = view::in_front(&thing.form, gap.max(0.0)).min(1.0);
         let bare =
