@@ -209,7 +209,7 @@ fn run() -> impl Strategy<Value = RunInput> {
 #[test]
 fn what_is_written_reads_back_as_it_was() {
     let input = (of(words()), conditions(), vec(run(), 0..3));
-    let input = input.prop_map(|(car, conditions, runs)| Input { car, conditions, runs });
+    let input = input.prop_map(|(car, conditions, runs)| Input { car, conditions, runs, ..Input::default() });
     always(400, &input, |input| {
         let text = share::write(&input);
         let opened = share::read(&text).map_err(|why| TestCaseError::fail(why.to_string()))?;

@@ -1,5 +1,6 @@
 //! From what was typed to a job: every sound run, and every problem with its field and the likely right value.
 
+mod car;
 mod end;
 mod own_hose;
 
@@ -82,7 +83,10 @@ pub fn accept(input: &Input) -> Accepted {
         problems.extend(reader.problems.into_iter().map(|noted| noted.problem));
         runs.extend(run.filter(|_| sound));
     }
-    Accepted { job: Job { conditions, runs, mix, refill }, problems }
+    let mut reader = Reader { run: None, problems: Vec::new() };
+    let car = car::car(input, &mut reader);
+    problems.extend(reader.problems.into_iter().map(|noted| noted.problem));
+    Accepted { job: Job { conditions, runs, mix, refill, car }, problems }
 }
 
 struct Noted {

@@ -3,6 +3,14 @@
 //! Units are in the field names. An absent field and `null` both mean "not known". Axes of the car: x forward, y to the
 //! left, z up (ISO 8855), millimetres; all runs of a car share them.
 
+mod car;
+
+pub use car::{
+    CanBuyInput, ClosureInput, DecisionInput, LengthSoldInput, LineInput, LineKindInput, LogInput, NeedsInput, PartInput,
+    PartKindInput, PortAtInput, PortInput, RelationInput, RelationKindInput, RoleInput, StateInput, StockInput,
+    SystemInput,
+};
+
 use std::collections::BTreeMap;
 
 /// A place or direction, along x, y, z.
@@ -17,6 +25,16 @@ pub struct Input {
     pub conditions: ConditionsInput,
     /// The runs.
     pub runs: Vec<RunInput>,
+    /// What coolant goes through, and what its spigots are.
+    pub parts: Vec<PartInput>,
+    /// What joins them.
+    pub lines: Vec<LineInput>,
+    /// What must come off first, or with another.
+    pub relations: Vec<RelationInput>,
+    /// Hose at hand and hose for sale.
+    pub stock: Vec<StockInput>,
+    /// What is kept of the work itself.
+    pub system: Option<SystemInput>,
 }
 
 /// What holds for the whole car.

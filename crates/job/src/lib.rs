@@ -18,6 +18,7 @@
 //! ```
 
 mod accept;
+mod car;
 pub mod input;
 mod refill;
 mod report;
@@ -27,6 +28,7 @@ mod solve;
 mod tell;
 
 pub use accept::{Accepted, Problem, accept};
+pub use car::Car;
 pub use checks::SURFACES;
 pub use report::{
     AdviceReport, BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, CoolantReport, Extra,

@@ -1,5 +1,6 @@
 //! A job that has been accepted: valid by construction, only [`crate::accept`] makes one.
 
+use crate::car::Car;
 use crate::refill::Refill;
 use crate::size::Errors;
 use checks::{Conditions, Cover, MountedOn, Neighbour, Replaced, Rock, Side, Spigot};
@@ -15,6 +16,7 @@ pub struct Job {
     pub(crate) runs: Vec<Run>,
     pub(crate) mix: Mix,
     pub(crate) refill: Option<Refill>,
+    pub(crate) car: Car,
 }
 
 impl Job {
@@ -22,6 +24,12 @@ impl Job {
     #[must_use]
     pub fn runs(&self) -> &[Run] {
         &self.runs
+    }
+
+    /// The car they are on.
+    #[must_use]
+    pub fn car(&self) -> &Car {
+        &self.car
     }
 }
 

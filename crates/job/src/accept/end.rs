@@ -12,6 +12,7 @@ const JOINER_SEAT: f64 = 25.0;
 const JOINER_RIM: f64 = 4.0;
 const JOINER_BEAD: f64 = 1.5;
 const ELBOW_WALL: f64 = 4.0;
+
 pub(super) fn mounted(
     typed: Option<OnInput>,
     otherwise: MountedOn,
@@ -39,29 +40,7 @@ pub(super) fn spigot(
     let path = |name: &str| format!("{field}.{name}");
     let name = typed.name.clone().unwrap_or_else(|| format!("spigot {letter}"));
     let diameter = reader.number(&path("spigot_mm"), typed.spigot_mm, SPIGOT);
-    let bead = match &typed.bead_mm {
-        None => Some(Bead::NotKnown),
-        Some(BeadInput::Word(word)) if word == "none" => Some(Bead::Plain),
-        Some(BeadInput::Word(word)) => {
-            reader.wrong(
-                &path("bead_mm"),
-                format!("\"{word}\" is not known"),
-                "a diameter, or \"none\" for a plain end",
-            );
-            None
-        }
-        Some(BeadInput::Diameter(bead)) if *bead < typed.spigot_mm => {
-            reader.wrong(
-                &path("bead_mm"),
-                "the bead is thinner than the spigot",
-                "its outside diameter, or \"none\" for a plain end",
-            );
-            None
-        }
-        Some(BeadInput::Diameter(bead)) => {
-            reader.number(&path("bead_mm"), *bead, SPIGOT).map(|bead| Bead::Of(Length::mm(bead)))
-        }
-    };
+    let bead = bead(&path("bead_mm"), typed.bead_mm.as_ref(), typed.spigot_mm, reader);
     let seat = match typed.seat_mm {
         Some(seat) => reader.number(&path("seat_mm"), seat, (1.0, 200.0)),
         None => {
@@ -111,6 +90,24 @@ pub(super) fn spigot(
         turns,
         name,
     })
+}
+
+/// The bead of a spigot of this diameter, mm.
+pub(super) fn bead(field: &str, typed: Option<&BeadInput>, spigot: f64, reader: &mut Reader) -> Option<Bead> {
+    match typed {
+        None => Some(Bead::NotKnown),
+        Some(BeadInput::Word(word)) if word == "none" => Some(Bead::Plain),
+        Some(BeadInput::Word(word)) => {
+            reader.wrong(field, format!("\"{word}\" is not known"), "a diameter, or \"none\" for a plain end");
+            None
+        }
+        Some(BeadInput::Diameter(bead)) if *bead < spigot => {
+            let right = "its outside diameter, or \"none\" for a plain end";
+            reader.wrong(field, "the bead is thinner than the spigot", right);
+            None
+        }
+        Some(BeadInput::Diameter(bead)) => reader.number(field, *bead, SPIGOT).map(|bead| Bead::Of(Length::mm(bead))),
+    }
 }
 
 /// The way a spigot points once it is turned as it is to be.

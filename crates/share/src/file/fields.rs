@@ -5,9 +5,11 @@
 
 use crate::json::{Object, Value};
 use job::input::{
-    BeadInput, ConditionsInput, CoolantInput, CrankLineInput, ElbowInput, EndInput, FormInput, GlycolInput, HoseInput,
-    KindInput, LegInput, NeighbourInput, OnInput, RefillInput, ReplacesInput, RockInput, RunInput, SeatFromInput,
-    ShieldInput, SideInput, SleeveInput, SpigotInput, StandsInput, Triple, TurnsInput, ViaInput,
+    BeadInput, CanBuyInput, ClosureInput, ConditionsInput, CoolantInput, CrankLineInput, DecisionInput, ElbowInput,
+    EndInput, FormInput, GlycolInput, HoseInput, KindInput, LegInput, LengthSoldInput, LineInput, LineKindInput, LogInput,
+    NeedsInput, NeighbourInput, OnInput, PartInput, PartKindInput, PortAtInput, PortInput, RefillInput, RelationInput,
+    RelationKindInput, ReplacesInput, RockInput, RoleInput, RunInput, SeatFromInput, ShieldInput, SideInput, SleeveInput,
+    SpigotInput, StandsInput, StateInput, StockInput, SystemInput, Triple, TurnsInput, ViaInput,
 };
 use std::collections::BTreeMap;
 
@@ -78,6 +80,14 @@ impl Reader {
     /// The values of a list; it may be empty, but not absent.
     pub(super) fn values<'a>(&mut self, fields: &'a Object, name: &str) -> &'a [Value] {
         self.within(name, |reader| reader.list(fields.get(name).unwrap_or(&Value::Null)))
+    }
+
+    /// The values of a list that may be absent.
+    pub(super) fn values_if_any<'a>(&mut self, fields: &'a Object, name: &str) -> &'a [Value] {
+        match fields.get(name) {
+            None | Some(Value::Null) => &[],
+            Some(value) => self.within(name, |reader| reader.list(value)),
+        }
     }
 
     fn list<'a>(&mut self, value: &'a Value) -> &'a [Value] {
@@ -180,7 +190,30 @@ macro_rules! choice {
 }
 
 every_record!(record);
+record!(PartInput: name, kind, spigots, on, needs_flow, leave_out, note);
+record!(PortInput: name, spigot_mm, bead_mm, straight_mm, thread, made_of, role, closed_by);
+record!(LineInput: name, kind, from, to, bore_mm, length_mm, state, can_buy, decision, run, inside, note);
+record!(PortAtInput: part, spigot);
+record!(RelationInput: what, is, of);
+record!(StockInput: bore_mm, wall_mm, pieces_mm, sold_by_mm, longest_mm, price_per_m, lengths);
+record!(LengthSoldInput: length_mm, price);
+record!(SystemInput: ticked, log);
+record!(LogInput: on, what, look_again);
 
+choice!(PartKindInput:
+    "pump" Pump, "block" Block, "head" Head, "radiator" Radiator, "heater core" HeaterCore,
+    "expansion bottle" ExpansionBottle, "thermostat" Thermostat, "throttle body" ThrottleBody, "oil cooler" OilCooler,
+    "vaporiser" Vaporiser, "tee" Tee, "tap" Tap, "restrictor" Restrictor, "bleed screw" BleedScrew,
+    "non-return valve" NonReturnValve, "joiner" Joiner, "steel line" SteelLine, "other" Other);
+choice!(RoleInput: "inlet" Inlet, "outlet" Outlet, "valve" Valve, "bypass" Bypass);
+choice!(ClosureInput: "thread plug" ThreadPlug, "cap" Cap, "hose and plug" HoseAndPlug, "blank" Blank);
+choice!(NeedsInput: "always" Always, "thermostat open" ThermostatOpen, "no" No);
+choice!(LineKindInput: "hose" Hose, "moulded hose" MouldedHose, "steel line" SteelLine, "passage" Passage);
+choice!(StateInput:
+    "sound" Sound, "soft" Soft, "cracked" Cracked, "weeping" Weeping, "rusted" Rusted, "missing" Missing);
+choice!(CanBuyInput: "moulded hose" Moulded, "straight hose" Straight, "nothing" Nothing);
+choice!(DecisionInput: "keep" Keep, "moulded hose" Moulded, "universal hose" Universal, "leave out" LeaveOut);
+choice!(RelationKindInput: "in the way of" InTheWayOf, "comes off with" ComesOffWith);
 choice!(GlycolInput: "ethylene" Ethylene, "propylene" Propylene);
 choice!(OnInput: "engine" Engine, "body" Body);
 choice!(EndInput: "A" A, "B" B);

@@ -68,8 +68,10 @@ pub struct Opened {
     pub input: Input,
     /// Place in the file of every run in `input`.
     pub places: Vec<usize>,
-    /// The runs that could not be read, and why.
+    /// What could not be read, and why.
     pub problems: Vec<Problem>,
+    /// Place in the file of every entry of the other lists in `input`.
+    lists: Vec<(&'static str, Vec<usize>)>,
 }
 
 impl From<NotJson> for BadFile {
@@ -103,33 +105,62 @@ pub fn read(text: &str) -> Result<Opened, BadFile> {
         _ => return Err(BadFile::Field { field: "version".to_owned(), what: format!("must be {VERSION}") }),
     }
     let mut reader = Reader::default();
-    let fields = reader.fields(&value, &["format", "version", "car", "conditions", "runs"]);
+    let names = ["format", "version", "car", "conditions", "runs", "parts", "lines", "relations", "stock", "system"];
+    let fields = reader.fields(&value, &names);
     let car = reader.field(fields, "car");
     let conditions: Option<_> = reader.field(fields, "conditions");
     let runs = reader.values(fields, "runs");
-    let mut input = reader.end(Input { car, conditions: conditions.unwrap_or_default(), runs: Vec::new() })?;
-    let (mut places, mut problems) = (Vec::new(), Vec::new());
+    let system = reader.field(fields, "system");
+    let lists = ["parts", "lines", "relations", "stock"].map(|name| reader.values_if_any(fields, name));
+    let mut input =
+        reader.end(Input { car, conditions: conditions.unwrap_or_default(), system, ..Input::default() })?;
+    let mut problems = Vec::new();
+    let [parts, lines, relations, stock] = lists;
+    let lists = vec![
+        ("parts", sound(parts, "parts", &mut input.parts, &mut problems)),
+        ("lines", sound(lines, "lines", &mut input.lines, &mut problems)),
+        ("relations", sound(relations, "relations", &mut input.relations, &mut problems)),
+        ("stock", sound(stock, "stock", &mut input.stock, &mut problems)),
+    ];
+    let mut places = Vec::new();
     for (index, run) in runs.iter().enumerate() {
         match Reader::whole::<RunInput>(run) {
             Ok(run) => {
                 input.runs.push(run);
                 places.push(index);
             }
-            Err(Wrong { path: field, what: wrong }) => problems.push(Problem {
-                run: Some(index),
-                field,
-                wrong,
-                right: "the fields and units of the README's example".to_owned(),
-            }),
+            Err(Wrong { path: field, what: wrong }) => problems.push(unread(Some(index), field, wrong)),
         }
     }
-    Ok(Opened { input, places, problems })
+    Ok(Opened { input, places, problems, lists })
+}
+
+/// The entries of a list that can be read, with the place of each; the others are problems.
+fn sound<T: Field>(entries: &[Value], list: &str, to: &mut Vec<T>, problems: &mut Vec<Problem>) -> Vec<usize> {
+    let mut places = Vec::new();
+    for (index, entry) in entries.iter().enumerate() {
+        match Reader::whole(entry) {
+            Ok(entry) => {
+                to.push(entry);
+                places.push(index);
+            }
+            Err(Wrong { path, what }) => {
+                let dot = if path.is_empty() { "" } else { "." };
+                problems.push(unread(None, format!("{list}[{index}]{dot}{path}"), what));
+            }
+        }
+    }
+    places
+}
+
+fn unread(run: Option<usize>, field: String, wrong: String) -> Problem {
+    Problem { run, field, wrong, right: "the fields and units of the README's example".to_owned() }
 }
 
 /// Writes a job file. What is not known is left out.
 #[must_use]
 pub fn write(input: &Input) -> String {
-    let Input { car, conditions, runs } = input;
+    let Input { car, conditions, runs, parts, lines, relations, stock, system } = input;
     let mut fields = Object::new();
     fields.insert("format", FORMAT.into());
     fields.insert("version", (VERSION as f64).into());
@@ -137,6 +168,11 @@ pub fn write(input: &Input) -> String {
     put(&mut fields, "conditions", conditions.write());
     // A job without a run says so.
     fields.insert("runs", runs.write());
+    put(&mut fields, "parts", parts.write());
+    put(&mut fields, "lines", lines.write());
+    put(&mut fields, "relations", relations.write());
+    put(&mut fields, "stock", stock.write());
+    put(&mut fields, "system", system.write());
     Value::Object(fields).to_string()
 }
 
@@ -205,11 +241,24 @@ impl Answering {
 }
 
 impl Opened {
+    /// A field of an entry of a list, as `lines[2].from`, with the place the entry has in the file.
+    fn field_in_file(&self, field: &str) -> String {
+        let in_file = self.lists.iter().find_map(|(list, places)| {
+            let (index, rest) = field.strip_prefix(list)?.strip_prefix('[')?.split_once(']')?;
+            let place = places.get(index.parse::<usize>().ok()?)?;
+            Some(format!("{list}[{place}]{rest}"))
+        });
+        in_file.unwrap_or_else(|| field.to_owned())
+    }
+
     /// A report on the input with the places of its runs in the file, and what was wrong in the file.
     fn placed(&self, mut report: Report) -> Report {
         let place = |run: usize| self.places.get(run).copied().unwrap_or(run);
         for problem in &mut report.problems {
             problem.run = problem.run.map(place);
+            if problem.run.is_none() {
+                problem.field = self.field_in_file(&problem.field);
+            }
         }
         for run in &mut report.runs {
             run.run = place(run.run);
