@@ -32,7 +32,7 @@ pub use car::Car;
 pub use checks::SURFACES;
 pub use report::{
     AdviceReport, BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, CoolantReport, Extra,
-    FindingReport, GapReport, HeatReport, HeldReport, HoseReport, LieReport, REPORT_VERSION, RefillReport,
+    FindingReport, GapReport, HeatReport, HeatStateReport, HeldReport, HoseReport, LieReport, REPORT_VERSION, RefillReport,
     RejectedReport, RemedyReport, Report, RestReport, RunReport, WantedReport, WayReport,
 };
 pub use run::{Job, Run};

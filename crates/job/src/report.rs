@@ -276,6 +276,17 @@ pub struct HeatReport {
     pub fails_above_c: Option<f64>,
     /// Above this it warns.
     pub warns_above_c: Option<f64>,
+    /// The same in other states than the one that is judged; for the best hose only.
+    pub also: Vec<HeatStateReport>,
+}
+
+/// How hot the skin gets along the hose in another state.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct HeatStateReport {
+    /// "bare", "under a new sleeve", "under a dirty sleeve", or "bare, coolant standing still".
+    pub state: String,
+    /// Temperature of the skin at the places of the gaps.
+    pub skin_c: Vec<f64>,
 }
 
 /// How near one thing comes all along the hose.

@@ -120,7 +120,7 @@ fn tell_candidate(
         nearest: candidate.nearest,
         lie: candidate.at.lie().map(|lie| LieReport {
             rests: tell_rests(candidate, run),
-            heat: tell_heat(run, conditions, stock, hose, lie),
+            heat: tell_heat(run, conditions, stock, (hose, lie), behind.is_empty()),
             ..tell_lie(lie, run, hose)
         }),
         ways: candidate.at.ways.iter().filter(|way| way.of_itself).count(),

@@ -41,6 +41,8 @@ export async function openWorkshop({ folder = DIST, under = '/', encoding } = {}
       await person.seeAnswer();
       return person;
     },
+    /** A session with the browser itself. */
+    session: () => browser.newBrowserCDPSession(),
     async close() {
       await browser.close();
       await host.stop();

@@ -4,7 +4,7 @@
 
 use job::{
     AdviceReport, BendReport, Buy, CandidateReport, ChangeReport, ClampReport, ClipReport, CoolantReport, Extra,
-    FindingReport, GapReport, HeatReport, HeldReport, HoseReport, LieReport, Marks, Problem, RefillReport,
+    FindingReport, GapReport, HeatReport, HeatStateReport, HeldReport, HoseReport, LieReport, Marks, Problem, RefillReport,
     RejectedReport, RemedyReport, Report, RestReport, RunReport, WantedReport, WayReport,
 };
 
@@ -88,7 +88,8 @@ record!(HoseReport: kind, sold_as, rubber, class, limit_c, bore_mm, outside_mm, 
 record!(LieReport:
     free_mm, points_mm, bend_inside_mm, bend_fails_below_mm, bend_warns_below_mm, tightest_bend_mm, at_mm, bow_mm,
     clips, rests, gap_places_mm, gaps, heat);
-record!(HeatReport: about, skin_c, fails_above_c, warns_above_c);
+record!(HeatReport: about, skin_c, fails_above_c, warns_above_c, also);
+record!(HeatStateReport: state, skin_c);
 record!(RestReport: about, from_mm, to_mm, force_n);
 record!(HeldReport: holds, at_mm, force_n);
 record!(WantedReport: free_mm, cut_mm, bends, off_mm, off_deg, clips, strays_mm, points_mm);

@@ -5,7 +5,7 @@ use super::held::{Hold, holds};
 use super::{figure, length, mark};
 use crate::el::{El, Node, button, div, el, label, live, many, note, p, path, pattern, rect, section};
 use crate::words;
-use job::{CandidateReport, FindingReport};
+use job::{CandidateReport, FindingReport, HeatStateReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
 use wasm_bindgen::JsCast;
@@ -22,6 +22,9 @@ const BAND: f64 = 20.0;
 /// A radius told as this or more is as good as straight (our choice).
 const STRAIGHT: f64 = 1000.0;
 
+/// A worst place that is nowhere on a hose.
+const FAR: (f64, f64) = (f64::MAX, 0.0);
+
 /// One thing checked all along the hose.
 #[derive(Clone, Debug)]
 struct Lane {
@@ -37,6 +40,8 @@ struct Lane {
     worst: (f64, f64),
     fail: Option<f64>,
     warn: Option<f64>,
+    /// The same in other states.
+    also: Vec<HeatStateReport>,
 }
 
 /// What a lane shows.
@@ -67,6 +72,7 @@ impl Lane {
             worst: (lie.at_mm, lie.tightest_bend_mm),
             fail: lie.bend_fails_below_mm,
             warn: lie.bend_warns_below_mm,
+            also: Vec::new(),
         };
         let gaps = lie.gaps.iter().zip(of("standoff")).map(|(gap, found)| Self {
             about: gap.about.clone(),
@@ -77,6 +83,7 @@ impl Lane {
             worst: (found.at_mm.unwrap_or_default(), found.actual.unwrap_or_default()),
             fail: gap.fails_below_mm,
             warn: gap.warns_below_mm,
+            also: Vec::new(),
         });
         let heat = lie.heat.iter().map(|heat| {
             let found = of("heat").find(|finding| finding.about == heat.about);
@@ -90,6 +97,7 @@ impl Lane {
                 worst: hottest.unwrap_or_default(),
                 fail: heat.fails_above_c,
                 warn: heat.warns_above_c,
+                also: heat.also.clone(),
             }
         });
         std::iter::once(bend).chain(gaps).chain(heat).collect()
@@ -168,7 +176,13 @@ impl Lane {
             (Of::Bend(_), None) => "gripped on its spigot".to_owned(),
             (Of::Bend(_), Some(mm)) if mm >= STRAIGHT => "as good as straight".to_owned(),
             (Of::Bend(_), Some(mm)) => format!("bend {} to the inside", length(mm, unit)),
-            (Of::Heat, Some(celsius)) => format!("skin at {celsius:.0} °C beside {}", self.about),
+            (Of::Heat, Some(celsius)) => {
+                let there = |state: &HeatStateReport| Self { mm: state.skin_c.clone(), worst: FAR, ..self.clone() }.read(at);
+                let also = self.also.iter().filter_map(|state| Some(format!("{} {:.0}", state.state, there(state)?)));
+                let also: Vec<_> = also.collect();
+                let also = if also.is_empty() { String::new() } else { format!(" ({})", also.join(", ")) };
+                format!("skin at {celsius:.0} °C beside {}{also}", self.about)
+            }
             (Of::Heat, None) => format!("skin beside {} not known", self.about),
             (Of::Gap, Some(mm)) if mm > 0.0 => format!("{} {} away", self.about, length(mm, unit)),
             (Of::Gap, _) => format!("{} touched", self.about),
@@ -400,8 +414,14 @@ fn picture(lane: &Lane, ruler: Ruler, unit: LengthUnit) -> Node {
         line(format!("M{}", points.join("L")), "c")
     };
     let band = (lane.of == Of::Heat).then(|| [off(-BAND), off(BAND)]);
+    // What it would be in other states: as thin broken lines, with their hottest below.
+    let thin = lane.also.iter().map(|state| {
+        let points = lane.at.iter().zip(&state.skin_c);
+        let points: Vec<_> = points.map(|(at, c)| format!("{:.1} {:.1}", ruler.x(*at), y(lane.height(*c)))).collect();
+        line(format!("M{}", points.join("L")), "c dash")
+    });
     let cut_off = el("svg").attrs([("x", "0"), ("y", "1"), ("width", "328"), ("viewBox", "0 1 328 76")]);
-    parts.push(cut_off.attr("height", HIGH).put(curve).put_all(band.into_iter().flatten()));
+    parts.push(cut_off.attr("height", HIGH).put(curve).put_all(band.into_iter().flatten()).put_all(thin));
     parts.push(line(format!("M{:.1} {cy:.1}a5.5 5.5 0 1 1 0 .01z", cx - 5.5), "ob"));
     parts.push(line(frame, "d"));
     let (title, most) = match lane.of {
@@ -411,7 +431,13 @@ fn picture(lane: &Lane, ruler: Ruler, unit: LengthUnit) -> Node {
     };
     let least = format!("{most} {}{}", lane.length(lane.worst.1, unit), lane.at_clamp().unwrap_or_default());
     let head = el("p").put(el("span").put(title)).put(el("span").put(least).put(" ").put(mark(&lane.verdict)));
-    many![head, svg("0 0 328 78", parts)]
+    let hottest = |state: &HeatStateReport| {
+        let most = state.skin_c.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        format!("{} {most:.0}", state.state)
+    };
+    let also: Vec<_> = lane.also.iter().map(hottest).collect();
+    let also = (!also.is_empty()).then(|| note(format!("Broken lines: {} °C at the hottest.", also.join(", "))));
+    many![head, svg("0 0 328 78", parts), also]
 }
 
 /// The words in the hatch.
@@ -458,6 +484,7 @@ mod tests {
             fail: Some(48.0),
             warn: Some(80.0),
             of: Of::Bend(12.0),
+            also: Vec::new(),
         }
     }
 
@@ -512,5 +539,8 @@ mod tests {
         assert_eq!(gap.says(425.0, LengthUnit::Millimetre), "rod touched");
         let heat = Lane { about: "rod".to_owned(), of: Of::Heat, ..bend(vec![96.0, 130.0, 100.0], (212.5, 130.0)) };
         assert_eq!(heat.says(106.25, LengthUnit::Millimetre), "skin at 113 °C beside rod");
+        let sleeved = HeatStateReport { state: "under a new sleeve".to_owned(), skin_c: vec![90.0, 100.0, 95.0] };
+        let heat = Lane { also: vec![sleeved], ..heat };
+        assert_eq!(heat.says(212.5, LengthUnit::Millimetre), "skin at 130 °C beside rod (under a new sleeve 100)");
     }
 }

@@ -49,6 +49,8 @@ const RING: usize = 8;
 /// Newton steps at most, and how little the last may move, K.
 const STEPS: usize = 60;
 const STILL: f64 = 1e-7;
+/// The same for coolant that stands still: each step leaves a tenth of what is missing, or less.
+const MOVED: f64 = 1e-4;
 
 /// What is on the hose.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -195,14 +197,19 @@ impl Wall {
     /// Temperature that coolant which stands still in it comes to, °C, beside a hot thing like a long pipe.
     #[must_use]
     pub fn standing(&self, beside: &Beside, bay: Bay) -> f64 {
+        self.standing_from(beside, bay, &mut None)
+    }
+
+    /// The same, beginning with the temperatures of a case like it, and leaving its own.
+    pub(super) fn standing_from(&self, beside: &Beside, bay: Bay, known: &mut Option<Still>) -> f64 {
         let ring: [(Seen, f64); RING] = core::array::from_fn(|k| {
             let round = PI * (k as f64 + 0.5) / RING as f64;
             beside.round(1e3 * self.radius, round, bay.air)
         });
         // One Newton step of every piece of skin and of the coolant with them, again and again: what a piece passes on falls
         // with its own temperature, and that follows the coolant's.
-        let mut coolant = bay.coolant;
-        let mut faces = [coolant.max(bay.air); RING];
+        let cold = Still { coolant: bay.coolant, faces: [bay.coolant.max(bay.air); RING] };
+        let Still { mut coolant, mut faces } = known.unwrap_or(cold);
         for _ in 0..STEPS {
             let (mut into, mut falls_with) = (0.0, 0.0);
             let (mut errors, mut slopes) = ([0.0; RING], [0.0; RING]);
@@ -220,12 +227,20 @@ impl Wall {
                 let lowest = bay.air.min(bay.coolant) - 50.0;
                 faces[k] = (faces[k] + (errors[k] + step / self.through) / slopes[k]).clamp(lowest, 1e4);
             }
-            if step.abs() < 1e-6 {
+            if step.abs() < MOVED {
                 break;
             }
         }
+        *known = Some(Still { coolant, faces });
         coolant
     }
+}
+
+/// The temperatures of coolant that stands still, and of half a ring of skin round it, °C.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Still {
+    coolant: f64,
+    faces: [f64; RING],
 }
 
 /// A hot thing beside a hose, reduced to a long pipe.

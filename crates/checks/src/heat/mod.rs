@@ -13,7 +13,7 @@ use crate::standoff::{Near, Spot};
 use crate::{
     Bound, Check, Finding, Form, Kind, Laid, Neighbour, Reading, Sense, Spigot, Unit, Verdict, gap, sag, standoff,
 };
-use balance::{Bay, Beside, Cover, Seen, Wall, air_near, film_thickness, shield};
+use balance::{Bay, Beside, Cover, Seen, Still, Wall, air_near, film_thickness, shield};
 use core::f64::consts::PI;
 use quantity::{Basis, Length, Source};
 use shape::Vec3;
@@ -154,6 +154,11 @@ fn view(laid: &Laid<'_>, which: usize, hot: f64, spot: &Spot, cover: Cover, shie
 
 /// Temperature of the skin at a spot, °C, and of the coolant there.
 fn skin(laid: &Laid<'_>, view: &View, cover: Cover, standing: bool) -> (f64, f64) {
+    skin_from(laid, view, cover, standing, &mut None)
+}
+
+/// The same; for coolant that stands still it begins with a case like it.
+fn skin_from(laid: &Laid<'_>, view: &View, cover: Cover, standing: bool, like: &mut Option<Still>) -> (f64, f64) {
     let hose = laid.hose;
     let wall = |inner: f64| Wall::new(hose.bore.as_mm(), hose.outside.as_mm(), cover, inner);
     let bay = bay(laid);
@@ -163,7 +168,7 @@ fn skin(laid: &Laid<'_>, view: &View, cover: Cover, standing: bool) -> (f64, f64
     let still = wall(balance::STANDING);
     // What each hot thing alone warms it by is added up: with several that is too much, the safe side.
     let rise = |beside: &Beside| (still.standing(beside, bay) - bay.air).max(0.0);
-    let alone = (still.standing(&view.beside, bay) + view.others.iter().map(rise).sum::<f64>()).max(bay.coolant);
+    let alone = (still.standing_from(&view.beside, bay, like) + view.others.iter().map(rise).sum::<f64>()).max(bay.coolant);
     let skin = |wall: Wall, coolant: f64| wall.skin(view.seen(), view.air, bay.air, coolant);
     let Some(boils) = laid.conditions.boils.map(|boils| boils.as_celsius().max(bay.coolant)) else {
         return (skin(still, alone), alone);
@@ -176,7 +181,22 @@ fn skin(laid: &Laid<'_>, view: &View, cover: Cover, standing: bool) -> (f64, f64
 
 /// The skin at a spot, °C, behind the shield if one stands.
 fn at_spot(laid: &Laid<'_>, which: usize, hot: f64, spot: &Spot, cover: Cover, standing: bool) -> f64 {
-    let of = |shielded| skin(laid, &view(laid, which, hot, spot, cover, shielded), cover, standing).0;
+    at_spot_from(laid, which, hot, spot, (cover, standing), &mut None)
+}
+
+/// The same, beginning with a spot like it.
+fn at_spot_from(
+    laid: &Laid<'_>,
+    which: usize,
+    hot: f64,
+    spot: &Spot,
+    (cover, standing): (Cover, bool),
+    like: &mut Option<Still>,
+) -> f64 {
+    let mut of = |shielded| {
+        let view = view(laid, which, hot, spot, cover, shielded);
+        skin_from(laid, &view, cover, standing, like).0
+    };
     // A shield makes nothing hotter: far from it the hose sees past it.
     let bare = of(None);
     laid.neighbours[which].shield.map_or(bare, |off| bare.min(of(Some(off.as_mm()))))
@@ -304,11 +324,24 @@ pub(crate) fn read_above(laid: &Laid<'_>, near: &[Near], out: &mut Vec<Reading>)
     }
 }
 
-/// The skin beside a hot thing all along the hose, °C: `at` as in [`crate::skin_gap`]. `None` if the thing's temperature is
-/// not known. As it is judged: under the cover, behind the shield, standing still where the flow can stop.
+/// The skin beside a hot thing at places along the hose, °C: each as in [`crate::skin_gap`]. `None` if the thing's temperature
+/// is not known. Under this cover and behind the shield that stands, with the coolant flowing or standing still.
 #[must_use]
-pub fn skin_along(laid: &Laid<'_>, which: usize, at: f64) -> Option<f64> {
+pub fn skin_along(
+    laid: &Laid<'_>,
+    which: usize,
+    places: &[f64],
+    cover: Cover,
+    standing: bool,
+) -> Option<Vec<f64>> {
     let hot = known(&laid.neighbours[which])?;
+    let mut like = None;
+    let skin = |at: &f64| at_spot_from(laid, which, hot, &spot_at(laid, which, *at), (cover, standing), &mut like);
+    Some(places.iter().map(skin).collect())
+}
+
+/// A place of the hose, seen from a thing.
+fn spot_at(laid: &Laid<'_>, which: usize, at: f64) -> Spot {
     let length = laid.lie.length();
     let behind = |spigot: &Spigot, x: f64| (spigot.mouth - spigot.points * x, standoff::radius_on(spigot, laid.hose));
     let (centre, radius) = if at < 0.0 {
@@ -318,8 +351,7 @@ pub fn skin_along(laid: &Laid<'_>, which: usize, at: f64) -> Option<f64> {
     } else {
         (laid.lie.point_at(at), laid.hose.outside.as_mm() / 2.0)
     };
-    let spot = Spot { at, centre, radius, gap: laid.distance(&laid.neighbours[which], centre) - radius };
-    Some(at_spot(laid, which, hot, &spot, laid.cover, laid.flow_can_stop))
+    Spot { at, centre, radius, gap: laid.distance(&laid.neighbours[which], centre) - radius }
 }
 
 /// The gap in front of the middle of a hot thing at which the skin is just so hot, mm: nearer it is hotter. Nothing if it is
@@ -328,9 +360,10 @@ fn gap_for(laid: &Laid<'_>, thing: &Neighbour, hot: f64, cover: Cover, limit: f6
     let bay = bay(laid);
     let thick = film_thickness(hot, bay.air, view::thickness(&thing.form));
     let off = thing.shield.map(Length::as_mm);
-    let at = |gap: f64| {
+    let mut like = None;
+    let mut at = |gap: f64| {
         let gap = gap - cover.thick();
-        let one = |seen: Seen, air: f64, gap: f64| {
+        let mut one = |seen: Seen, air: f64, gap: f64| {
             let beside = Beside {
                 celsius: seen.celsius,
                 emissivity: seen.emissivity,
@@ -341,7 +374,8 @@ fn gap_for(laid: &Laid<'_>, thing: &Neighbour, hot: f64, cover: Cover, limit: f6
             let nothing = Seen { part: 0.0, ..seen };
             let mut all = [nothing; OTHERS + 1];
             all[0] = seen;
-            skin(laid, &View { seen: all, count: 1, air, beside, others: Vec::new() }, cover, laid.flow_can_stop).0
+            let view = View { seen: all, count: 1, air, beside, others: Vec::new() };
+            skin_from(laid, &view, cover, laid.flow_can_stop, &mut like).0
         };
         let part = view::in_front(&thing.form, gap.max(0.0)).min(1.0);
         let bare =
@@ -352,19 +386,21 @@ fn gap_for(laid: &Laid<'_>, thing: &Neighbour, hot: f64, cover: Cover, limit: f6
             bare.min(behind)
         })
     };
-    let over = |gap: f64| at(gap) - limit;
+    let mut over = |gap: f64| at(gap) - limit;
     let (mut near, mut far) = (cover.thick(), FAR);
     let (mut hotter, mut cooler) = (over(near), over(far));
     if hotter <= 0.0 || cooler > 0.0 {
         return None;
     }
-    // False position; the end that stays is believed half as much each time (Illinois), and every third step halves, for the
-    // curve is steep near the thing.
+    // False position over 1/(r + gap), in which the view of a pipe is straight; the end that stays is believed half as much
+    // each time (Illinois), and every fourth step halves, for close to the thing there is the film of hot air, too.
+    let radius = 0.5 * view::thickness(&thing.form);
+    let seen = |gap: f64| 1.0 / (radius + gap);
     for step in 0..STEPS {
-        let part = if step % 3 == 2 { 0.5 } else { hotter / (hotter - cooler) };
-        let middle = near + (far - near) * part;
+        let part = if step % 4 == 3 { 0.5 } else { hotter / (hotter - cooler) };
+        let middle = 1.0 / (seen(near) + (seen(far) - seen(near)) * part) - radius;
         let here = over(middle);
-        if far - near < 1e-4 || here.abs() < 1e-4 {
+        if far - near < 1e-4 || here.abs() < 1e-3 {
             return Some(middle);
         }
         if here > 0.0 {

@@ -4,7 +4,7 @@ use super::cut_window::{LED_ROUND, Margin, SNAP, Windows, bow, turned, windows, 
 use super::lay::Lay;
 use super::rocked::Rocked;
 use crate::Run;
-use checks::{Check, Conditions, Finding, Kind, Laid, Reading, Verdict};
+use checks::{Check, Cover, Conditions, Finding, Kind, Laid, Reading, Verdict};
 use quantity::{Length, Window};
 use shape::{Contact, Lie, NoShape, Section, Solver, Vec3};
 use stock::{Hose, Stock};
@@ -229,14 +229,13 @@ pub(crate) fn skin_along(
     run: &Run,
     conditions: &Conditions,
     stock: &Stock,
-    hose: &Hose,
-    lie: &Lie,
+    (hose, lie): (&Hose, &Lie),
     places: &[f64],
+    (cover, standing): (Cover, bool),
 ) -> Vec<Option<Vec<f64>>> {
     let fitting = Fitting::new(run, conditions, stock, hose);
     let laid = fitting.laid(lie);
-    let along = |which: usize| places.iter().map(|at| checks::skin_along(&laid, which, *at)).collect();
-    (0..run.neighbours.len()).map(along).collect()
+    (0..run.neighbours.len()).map(|which| checks::skin_along(&laid, which, places, cover, standing)).collect()
 }
 
 /// The worse of two findings; of equals the first.

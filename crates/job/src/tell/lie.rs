@@ -2,10 +2,10 @@
 
 use super::{tenth, thousandth};
 use crate::Run;
-use crate::report::{GapReport, HeatReport, HeldReport, LieReport, RestReport};
+use crate::report::{HeatStateReport, GapReport, HeatReport, HeldReport, LieReport, RestReport};
 use crate::run::Clip;
 use crate::size::{Candidate, skin_along};
-use checks::{Conditions, Neighbour};
+use checks::{Conditions, Cover, Neighbour};
 use shape::{Contact, Held, Lie};
 use stock::{Hose, Stock};
 
@@ -36,19 +36,45 @@ fn tell_held((clip, held): (&Clip, &Held)) -> HeldReport {
     HeldReport { holds: clip.holds.clone(), at_mm: tenth(held.at), force_n: thousandth(held.force.norm()) }
 }
 
-/// How hot the skin gets beside every hot thing whose temperature is known, all along the hose.
-pub(super) fn tell_heat(run: &Run, conditions: &Conditions, stock: &Stock, hose: &Hose, lie: &Lie) -> Vec<HeatReport> {
+/// The states that are told beside the one that is judged.
+const STATES: [(&str, Cover, bool); 4] = [
+    ("bare", Cover::Bare, false),
+    ("under a new sleeve", Cover::NewSleeve, false),
+    ("under a dirty sleeve", Cover::DirtySleeve, false),
+    ("bare, coolant standing still", Cover::Bare, true),
+];
+
+/// How hot the skin gets beside every hot thing whose temperature is known, all along the hose; in all states, if those are
+/// `wanted`.
+pub(super) fn tell_heat(
+    run: &Run,
+    conditions: &Conditions,
+    stock: &Stock,
+    (hose, lie): (&Hose, &Lie),
+    wanted: bool,
+) -> Vec<HeatReport> {
     let places = places(lie.length(), [run.from.seat.as_mm(), run.to.seat.as_mm()]);
     let bound = checks::skin_bound(hose);
-    let beside = |(thing, skin): (&Neighbour, Option<Vec<f64>>)| {
-        Some(HeatReport {
-            about: thing.name.clone(),
-            skin_c: skin?.into_iter().map(tenth).collect(),
-            fails_above_c: bound.fail,
-            warns_above_c: bound.warn,
-        })
+    let judged = (run.cover, run.flow_can_stop);
+    let tenths = |skin: Vec<f64>| skin.into_iter().map(tenth).collect();
+    let in_state = |state| skin_along(run, conditions, stock, (hose, lie), &places, state);
+    let told = |thing: &Neighbour, skin: Vec<f64>| HeatReport {
+        about: thing.name.clone(),
+        skin_c: tenths(skin),
+        fails_above_c: bound.fail,
+        warns_above_c: bound.warn,
+        also: Vec::new(),
     };
-    run.neighbours.iter().zip(skin_along(run, conditions, stock, hose, lie, &places)).filter_map(beside).collect()
+    let beside = |(thing, skin): (&Neighbour, Option<Vec<f64>>)| Some(told(thing, skin?));
+    let mut heat: Vec<_> = run.neighbours.iter().zip(in_state(judged)).filter_map(beside).collect();
+    if wanted && !heat.is_empty() {
+        for (state, cover, standing) in STATES.into_iter().filter(|(_, cover, standing)| (*cover, *standing) != judged) {
+            for (heat, skin) in heat.iter_mut().zip(in_state((cover, standing)).into_iter().flatten()) {
+                heat.also.push(HeatStateReport { state: state.to_owned(), skin_c: tenths(skin) });
+            }
+        }
+    }
+    heat
 }
 
 pub(super) fn tell_lie(lie: &Lie, run: &Run, hose: &Hose) -> LieReport {
