@@ -106,6 +106,39 @@ fn a_straight_run_and_its_spigots_cost_what_they_do_by_hand() {
     near(found.extra["loss_pa"], sum, 0.003, "the parts make the whole");
 }
 
+/// Loss factor of a bend of 90° by bend_loss.csv, between its Reynolds numbers 10,000 and 20,000.
+fn quarter_turn(reynolds: f64, ratio: f64) -> f64 {
+    let table = rows(include_str!("../reference/bend_loss.csv"));
+    let k = |reynolds: f64| {
+        let row = table.iter().find(|row| {
+            (row["Re"] - reynolds).abs() < 1.0
+                && (row["R_over_d"] - ratio).abs() < 1e-9
+                && (row["angle_deg"] - 90.0).abs() < 1e-9
+        });
+        row.unwrap_or_else(|| panic!("no row for {reynolds}"))["K_Rennels"]
+    };
+    let (lo, hi) = (10_000.0, 20_000.0);
+    let part = libm::log(reynolds / lo) / libm::log(hi / lo);
+    libm::exp(libm::log(k(lo)) * (1.0 - part) + libm::log(k(hi)) * part)
+}
+
+#[test]
+fn an_elbow_with_its_joiner_costs_its_bend_its_legs_and_two_steps() {
+    // An elbow of 20 to the inside: 32 to its centre line with half the bore and a wall of 4, twice the bore.
+    let elbow = json!({ "end": "A", "leg_mm": 40, "bend_deg": 90, "towards": [0, 0, 1], "inside_mm": 20, "far_leg_mm": 40 });
+    let conditions = json!({ "coolant_c": 90 });
+    let bare = straight(16.0, 500.0, &conditions, |_| {});
+    assert!(bare.extra.get("loss_elbows_pa").is_none(), "no elbow, none told");
+    let found = straight(16.0, 500.0, &conditions, |run| {
+        // The hose begins on the joiner: lead it from there, upwards.
+        run["to"]["at_mm"] = json!([72, 0, 600]);
+        run["to"]["points"] = json!([0, 0, -1]);
+        run["elbows"] = json!([elbow]);
+    });
+    let by_hand = quarter_turn(found.extra["reynolds"], 2.0) * dynamic(16.0) + 601.0 * 0.08 + bare.extra["loss_spigots_pa"];
+    near(found.extra["loss_elbows_pa"] / by_hand, 1.0, 0.03, "by hand");
+}
+
 #[test]
 fn a_quarter_turn_costs_what_the_tables_say() {
     // A quarter circle of 160, R/d 10, at Re 16 500: between the rows for 90° of bend_loss.csv; friction along it counted in.
@@ -114,20 +147,9 @@ fn a_quarter_turn_costs_what_the_tables_say() {
         "hose": { "bore_mm": 16, "wall_mm": 4 }, "try_cut_mm": 160.0 * FRAC_PI_2 + 60.0 });
     let report = broad(&changed(&job(&run), |job| job["conditions"] = json!({ "coolant_c": 90 })));
     let found = finding(only(&report), "flow", "").clone();
-    let table = rows(include_str!("../reference/bend_loss.csv"));
-    let k = |reynolds: f64| {
-        let row = table.iter().find(|row| {
-            (row["Re"] - reynolds).abs() < 1.0
-                && (row["R_over_d"] - 10.0).abs() < 1e-9
-                && (row["angle_deg"] - 90.0).abs() < 1e-9
-        });
-        row.unwrap_or_else(|| panic!("no row for {reynolds}"))["K_Rennels"]
-    };
     let reynolds = found.extra["reynolds"];
     near(reynolds / 16_500.0, 1.0, 0.02, "physics by the table");
-    let (lo, hi) = (10_000.0, 20_000.0);
-    let part = libm::log(reynolds / lo) / libm::log(hi / lo);
-    let between = libm::exp(libm::log(k(lo)) * (1.0 - part) + libm::log(k(hi)) * part);
+    let between = quarter_turn(reynolds, 10.0);
     // What is not a bend is straight; the hose sags a little and is no perfect circle. 3 % is Churchill's own (coolant_flow.rs).
     let told = (found.extra["loss_bends_pa"] + found.extra["loss_straight_pa"]) / dynamic(16.0);
     near(told / between, 1.0, 0.05, "a quarter turn");

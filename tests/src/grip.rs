@@ -22,6 +22,7 @@ fn spigot(diameter: f64, seat: f64) -> Spigot {
         straight: None,
         can_move: None,
         turns: None,
+        elbow: None,
     }
 }
 

@@ -236,6 +236,7 @@ pub(crate) fn extra(name: &str) -> Option<(&'static str, &'static str)> {
         "loss_pa" => ("loses in all", "Pa"),
         "loss_bends_pa" => ("in its bends, with the friction along them", "Pa"),
         "loss_spigots_pa" => ("at the spigots", "Pa"),
+        "loss_elbows_pa" => ("in elbows and joiners", "Pa"),
         "reynolds" => ("Reynolds number", ""),
         "friction_factor" => ("friction factor (Darcy)", ""),
         _ => return None,

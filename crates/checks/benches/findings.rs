@@ -24,6 +24,7 @@ fn spigot(name: &str, mouth: Vec3, points: Vec3, on: MountedOn) -> Spigot {
         straight: None,
         can_move: None,
         turns: None,
+        elbow: None,
     }
 }
 

@@ -4,7 +4,7 @@
 
 use crate::kink::flattening;
 use crate::limits::{Limit, our_choice};
-use crate::{Bound, Check, Finding, Laid, Reading, Sense, Spigot, Unit, Verdict};
+use crate::{Bound, Check, ElbowBelow, Finding, Laid, Reading, Sense, Spigot, Unit, Verdict};
 use coolant::{Bend, Flat, Rest, Run, flow_after};
 use core::f64::consts::FRAC_PI_2;
 use quantity::{Angle, Length, Source};
@@ -56,6 +56,25 @@ fn bends(lie: &Lie) -> Vec<Bend> {
     bends.into_iter().filter(|(turned, _)| *turned > TURNS).map(bend).collect()
 }
 
+/// The bend of an elbow.
+fn bend_of(elbow: &ElbowBelow) -> Bend {
+    Bend { angle: elbow.bend, radius: elbow.radius }
+}
+
+/// Inside diameter of a spigot.
+fn inside(diameter: Length) -> Option<Length> {
+    Some(diameter - Length::mm(2.0 * SPIGOT_WALL))
+}
+
+/// The elbow below the joiner that a run ends on: as a hose from the spigot of the part to the other stub of the joiner.
+fn through<'a>(joiner: &Spigot, bends: &'a [Bend; 1]) -> Run<'a> {
+    let (bore, length, spigot) = joiner.elbow.map_or((joiner.diameter, Length::ZERO, joiner.diameter), |elbow| {
+        (elbow.bore, elbow.length, elbow.spigot)
+    });
+    let (from, to) = (inside(spigot), inside(joiner.diameter));
+    Run { bore, length, bends, flats: &[], from, to, roughness: Length::ZERO, other: 0.0 }
+}
+
 /// Bore area left where the outside is flattened so much: fitted to a finite-element study of a 16/24 hose, within 0.01.
 fn area_left(flattened: f64) -> f64 {
     1.0 - flattened * (0.30 + 1.90 * flattened)
@@ -75,19 +94,22 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
     let long = FLAT_BORES * laid.hose.bore;
     let flat = [Flat { area_left: area_left(flattened), length: long }];
     let flats: &[Flat] = if flattened > ROUND && !laid.hose.wire_supported { &flat } else { &[] };
-    let inside = |spigot: &Spigot| Some(spigot.diameter - Length::mm(2.0 * SPIGOT_WALL));
     let run = Run {
         bore: laid.hose.bore,
         length: Length::mm(laid.lie.length()),
         bends: &bends,
         flats,
-        from: inside(laid.from),
-        to: inside(laid.to),
+        from: inside(laid.from.diameter),
+        to: inside(laid.to.diameter),
         roughness: Length::ZERO,
         other: 0.0,
     };
     let loss = run.loss(conditions.flow, fluid);
-    let extra = vec![
+    let elbow_bends = [laid.from, laid.to].map(|spigot| spigot.elbow.map(|elbow| [bend_of(&elbow)]));
+    let ends = [laid.from, laid.to].into_iter().zip(&elbow_bends);
+    let elbows: Vec<Run<'_>> = ends.filter_map(|(end, bends)| Some(through(end, bends.as_ref()?))).collect();
+    let elbows_pa: f64 = elbows.iter().map(|elbow| elbow.loss(conditions.flow, fluid).total_pa()).sum();
+    let mut extra = vec![
         ("loss_pa", loss.total_pa()),
         ("loss_straight_pa", loss.straight_pa),
         ("loss_bends_pa", loss.bends_pa),
@@ -96,6 +118,9 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
         ("reynolds", loss.reynolds),
         ("friction_factor", loss.friction),
     ];
+    if !elbows.is_empty() {
+        extra.insert(1, ("loss_elbows_pa", elbows_pa));
+    }
     let seats = laid.from.seat + laid.to.seat;
     let replaced = laid.replaced.and_then(|replaced| Some((replaced.length? - seats, replaced.bore)));
     let Some((length, bore)) = replaced.filter(|(length, _)| *length > Length::ZERO) else {
@@ -106,8 +131,9 @@ pub(crate) fn find(laid: &Laid<'_>, out: &mut Vec<Finding>) {
     let bore = bore.unwrap_or(laid.hose.bore);
     let before_bends = [Bend { angle: Angle::radians(FRAC_PI_2), radius: BEFORE_RADIUS * bore }; BEFORE_BENDS];
     let before = Run { bore, length, bends: &before_bends, flats: &[], ..run };
+    let after: Vec<Run<'_>> = std::iter::once(run).chain(elbows).collect();
     let rest = Rest { drop_pa: 1e3 * conditions.rest.as_kpa(), at: conditions.flow, exponent: 2.0 };
-    let Some(part) = flow_after(&[before], &[run], &rest, conditions.flow, fluid) else {
+    let Some(part) = flow_after(&[before], &after, &rest, conditions.flow, fluid) else {
         out.push(Finding { extra, ..Finding::not_checked(Check::Flow, "needs a flow in the circuit") });
         return;
     };

@@ -119,8 +119,8 @@ impl Check {
                 Solid,
             ),
             Self::Flow => how(
-                "friction, bends, steps at the spigots and flattening, each times half density and speed squared; the pressure \
-                 across the branch stays as it was",
+                "friction, bends, steps at spigots and joiners, elbows and flattening, each times half density and speed squared; the \
+                 pressure across the branch stays as it was; a tap or a reducer on the way counts in the rest of the branch",
                 "the lie, the bore, the mix and its temperature, the flow, the hose before, the rest of the branch",
                 Medium,
             ),

@@ -88,6 +88,23 @@ pub struct Spigot {
     pub can_move: Option<Length>,
     /// The axis it can be turned about, if it can; a unit vector.
     pub turns: Option<Vec3>,
+    /// The elbow it stands on with its joiner, if it does not stand on the part itself.
+    pub elbow: Option<ElbowBelow>,
+}
+
+/// An elbow between the spigot of a part and the joiner that the run begins on.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ElbowBelow {
+    /// Outside diameter of the spigot it sits on.
+    pub spigot: Length,
+    /// Its bore.
+    pub bore: Length,
+    /// By how much it turns.
+    pub bend: Angle,
+    /// Radius of its centre line.
+    pub radius: Length,
+    /// From the mouth of the spigot to the joiner in its far end, along the centre line.
+    pub length: Length,
 }
 
 /// The form of a thing near the run, mm in the axes of the car.

@@ -44,7 +44,7 @@ pub use heat::{SURFACES, bound as skin_bound, skin_along, too_near};
 pub use hold::{grip_alone, grip_pressure, push_off};
 pub use how::{How, Worth};
 pub use kink::{KinkLimit, brazier_radius};
-pub use laid::{Bead, Conditions, Form, Kind, Laid, MadeOf, MountedOn, Neighbour, Side, Spigot};
+pub use laid::{Bead, Conditions, ElbowBelow, Form, Kind, Laid, MadeOf, MountedOn, Neighbour, Side, Spigot};
 pub use limits::{Limit, limits};
 pub use reading::{Bound, Reading, Sense};
 pub use rock::{

@@ -2,7 +2,7 @@
 
 use super::{CONE, Reader, SEAT_TAKEN, SMALL, SPIGOT};
 use crate::input::{BeadInput, ElbowInput, OnInput, SpigotInput, TurnsInput};
-use checks::{Bead, MadeOf, MountedOn, Spigot};
+use checks::{Bead, ElbowBelow, MadeOf, MountedOn, Spigot};
 use quantity::{Angle, Length};
 use shape::Vec3;
 
@@ -88,6 +88,7 @@ pub(super) fn spigot(
         straight,
         can_move,
         turns,
+        elbow: None,
         name,
     })
 }
@@ -185,6 +186,13 @@ pub(crate) fn stand_elbow(spigot: &Spigot, elbow: &Elbow, bore: Length) -> Spigo
         straight: None,
         can_move: None,
         turns: None,
+        elbow: Some(ElbowBelow {
+            spigot: spigot.diameter,
+            bore,
+            bend: elbow.bend,
+            radius: Length::mm(radius),
+            length: Length::mm(elbow.leg + radius * elbow.bend.as_radians() + elbow.far_leg),
+        }),
         ..spigot.clone()
     }
 }
