@@ -125,7 +125,8 @@ fn quarter_turn(reynolds: f64, ratio: f64) -> f64 {
 #[test]
 fn an_elbow_with_its_joiner_costs_its_bend_its_legs_and_two_steps() {
     // An elbow of 20 to the inside: 32 to its centre line with half the bore and a wall of 4, twice the bore.
-    let elbow = json!({ "end": "A", "leg_mm": 40, "bend_deg": 90, "towards": [0, 0, 1], "inside_mm": 20, "far_leg_mm": 40 });
+    let elbow =
+        json!({ "end": "A", "leg_mm": 40, "bend_deg": 90, "towards": [0, 0, 1], "inside_mm": 20, "far_leg_mm": 40 });
     let conditions = json!({ "coolant_c": 90 });
     let bare = straight(16.0, 500.0, &conditions, |_| {});
     assert!(bare.extra.get("loss_elbows_pa").is_none(), "no elbow, none told");
@@ -135,7 +136,8 @@ fn an_elbow_with_its_joiner_costs_its_bend_its_legs_and_two_steps() {
         run["to"]["points"] = json!([0, 0, -1]);
         run["elbows"] = json!([elbow]);
     });
-    let by_hand = quarter_turn(found.extra["reynolds"], 2.0) * dynamic(16.0) + 601.0 * 0.08 + bare.extra["loss_spigots_pa"];
+    let by_hand =
+        quarter_turn(found.extra["reynolds"], 2.0) * dynamic(16.0) + 601.0 * 0.08 + bare.extra["loss_spigots_pa"];
     near(found.extra["loss_elbows_pa"] / by_hand, 1.0, 0.03, "by hand");
 }
 

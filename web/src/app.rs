@@ -9,6 +9,7 @@ use crate::keep::{Keeper, keeping_trouble, start_afresh};
 use crate::measure::{self, Measuring, Screen};
 use crate::offline::new_version;
 use crate::send::{arrival, link_field, link_of, send};
+use crate::solver::messages::Want;
 use crate::solver::worker::{Heard, Solver};
 use crate::view::{
     Gaze, Laid, Shown, along_the_hose, answer, bands, drawings, findings, hoses, marking, pour, printed_sheet,
@@ -43,13 +44,14 @@ pub fn app() {
     let solver = StoredValue::new_local(Solver::start(move |heard| match heard {
         Heard::Answer(report) => said.set(Said::Answer(report)),
         Heard::Stopped { what } => said.set(Said::Stopped(what)),
+        Heard::Car(_) | Heard::Progress(..) => {}
     }));
     on_cleanup(move || solver.with_value(Solver::stop));
 
     // One way: what is typed → the job's text → the solver.
     let text = Memo::new(move |_| draft.with(|draft| draft.is_whole().then(|| draft.text())));
     Effect::new(move |_| match text.get() {
-        Some(text) => solver.with_value(|solver| solver.ask(text)),
+        Some(text) => solver.with_value(|solver| solver.ask(text, Want::Run)),
         // A run that is being measured has no answer; that of the run before must not stand beside it.
         None if draft.with_untracked(|draft| !draft.sketch(0).unsaid().is_empty()) => said.set(Said::Nothing),
         None => {}

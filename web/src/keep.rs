@@ -20,7 +20,7 @@ const BEFORE: &str = "hosewright.before";
 const ASIDE: &str = "hosewright.aside";
 
 /// The form of the text, which stands in front of it.
-const FORM: u32 = 1;
+const FORM: u32 = 2;
 
 /// How long nothing must be typed before it is written (our choice: longer than between two keys, shorter than it takes
 /// to put the phone away).
@@ -63,7 +63,7 @@ fn packed(draft: &Draft) -> String {
 fn unpacked(text: &str) -> Result<Draft, Trouble> {
     let (form, kept) = text.split_once(' ').ok_or(Trouble::Damaged)?;
     match form.parse::<u32>() {
-        Ok(FORM) => Draft::from_kept(kept).ok_or(Trouble::Damaged),
+        Ok(1..=FORM) => Draft::from_kept(kept).ok_or(Trouble::Damaged),
         Ok(newer) if newer > FORM => Err(Trouble::Newer),
         _ => Err(Trouble::Damaged),
     }

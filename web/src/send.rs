@@ -204,7 +204,7 @@ pub(crate) fn arrival(keeper: Keeper) -> Node {
     };
     let at_hand = move || {
         came.with(|came| {
-            came.as_ref().is_some_and(|came| came.as_ref().is_ok_and(|d| keeper.draft.with(|at| d.job == at.job)))
+            came.as_ref().is_some_and(|came| came.as_ref().is_ok_and(|d| keeper.draft.with(|at| d.text() == at.text())))
         })
     };
     // Nothing at hand, or the same run: no need to ask.

@@ -68,9 +68,9 @@ fn inside(diameter: Length) -> Option<Length> {
 
 /// The elbow below the joiner that a run ends on: as a hose from the spigot of the part to the other stub of the joiner.
 fn through<'a>(joiner: &Spigot, bends: &'a [Bend; 1]) -> Run<'a> {
-    let (bore, length, spigot) = joiner.elbow.map_or((joiner.diameter, Length::ZERO, joiner.diameter), |elbow| {
-        (elbow.bore, elbow.length, elbow.spigot)
-    });
+    let (bore, length, spigot) = joiner
+        .elbow
+        .map_or((joiner.diameter, Length::ZERO, joiner.diameter), |elbow| (elbow.bore, elbow.length, elbow.spigot));
     let (from, to) = (inside(spigot), inside(joiner.diameter));
     Run { bore, length, bends, flats: &[], from, to, roughness: Length::ZERO, other: 0.0 }
 }

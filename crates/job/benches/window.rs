@@ -44,16 +44,16 @@ fn benches(criterion: &mut Criterion) {
         for things in [1, 10, 100] {
             let job = job::accept(&example(things, rock)).job;
             group.bench_function(BenchmarkId::new(what, things), |bencher| {
-                bencher.iter(|| Work::begin(black_box(&job).clone()).broad(&stock));
+                bencher.iter(|| Work::begin(black_box(&job).clone(), None).broad(&stock));
             });
         }
     }
     let job = job::accept(&example(2, [5.0, 5.0, 8.0])).job;
-    let mut known = Work::begin(job.clone());
+    let mut known = Work::begin(job.clone(), None);
     known.whole(&stock);
     group.bench_function("another cut of a known run", |bencher| bencher.iter(|| known.whole(&stock)));
     group.bench_function("all, with how it moves with the stiffness", |bencher| {
-        bencher.iter(|| Work::begin(black_box(&job).clone()).whole(&stock));
+        bencher.iter(|| Work::begin(black_box(&job).clone(), None).whole(&stock));
     });
     group.finish();
 }

@@ -6,9 +6,9 @@
 mod car;
 
 pub use car::{
-    CanBuyInput, ClosureInput, DecisionInput, LengthSoldInput, LineInput, LineKindInput, LogInput, NeedsInput, PartInput,
-    PartKindInput, PortAtInput, PortInput, RelationInput, RelationKindInput, RoleInput, StateInput, StockInput,
-    SystemInput,
+    CanBuyInput, ClosureInput, DecisionInput, LengthSoldInput, LineInput, LineKindInput, LogInput, NeedsInput,
+    PartInput, PartKindInput, PortAtInput, PortInput, RelationInput, RelationKindInput, RoleInput, StateInput,
+    StockInput, SystemInput,
 };
 
 use std::collections::BTreeMap;

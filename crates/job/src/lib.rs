@@ -32,8 +32,8 @@ pub use car::Car;
 pub use checks::SURFACES;
 pub use report::{
     AdviceReport, BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, CoolantReport, Extra,
-    FindingReport, GapReport, HeatReport, HeatStateReport, HeldReport, HoseReport, LieReport, REPORT_VERSION, RefillReport,
-    RejectedReport, RemedyReport, Report, RestReport, RunReport, WantedReport, WayReport,
+    FindingReport, GapReport, HeatReport, HeatStateReport, HeldReport, HoseReport, LieReport, REPORT_VERSION,
+    RefillReport, RejectedReport, RemedyReport, Report, RestReport, RunReport, WantedReport, WayReport,
 };
 pub use run::{Job, Run};
 pub use size::{Buy, Marks};

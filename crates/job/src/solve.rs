@@ -8,7 +8,7 @@ use crate::size::{
     turned_round, wanted, weigh, weigh_alike,
 };
 use crate::{Job, Report, Run, tell};
-use checks::Verdict;
+use checks::{Conditions, Verdict};
 use quantity::{Length, Window};
 use stock::Stock;
 
@@ -80,7 +80,27 @@ impl SolvedRun {
     }
 }
 
-/// A job being answered, step by step: each step tells more than the one before, and the last tells all.
+/// A run that was solved, and for which conditions.
+#[derive(Clone, Debug)]
+struct Known {
+    conditions: Conditions,
+    run: SolvedRun,
+    /// Whether all that takes longer is known, too.
+    deep: bool,
+}
+
+impl Known {
+    /// Whether it answers a run; where that stands in its job does not matter.
+    fn answers(&self, run: &Run, conditions: &Conditions) -> bool {
+        self.conditions == *conditions && self.run.run == Run { index: self.run.run.index, ..run.clone() }
+    }
+}
+
+/// So many runs of jobs before are kept for one to come; our choice: more than any car has hoses.
+const SPARE: usize = 60;
+
+/// A job being answered, step by step: each step tells more than the one before, and the last tells all. A run that was
+/// solved before, in this job or another, is not solved again.
 #[derive(Clone, Debug)]
 pub struct Work {
     job: Job,
@@ -88,34 +108,36 @@ pub struct Work {
     tried: Vec<Option<Length>>,
     /// The first hose of every run, once it was told.
     first: Vec<Candidate>,
-    solved: Vec<SolvedRun>,
-    /// Whether all that takes longer is known, too.
-    deep: bool,
+    /// One for each run, as far as they are solved.
+    known: Vec<Option<Known>>,
+    /// Runs of jobs before, the newest first.
+    spare: Vec<Known>,
 }
 
 impl Work {
-    /// Begins; nothing is solved yet.
+    /// Begins, with what is known of the job before.
     #[must_use]
-    pub fn begin(mut job: Job) -> Self {
+    pub fn begin(mut job: Job, before: Option<Self>) -> Self {
         let tried = job.runs.iter_mut().map(|run| run.try_cut.take()).collect();
-        Self { job, tried, first: Vec::new(), solved: Vec::new(), deep: false }
-    }
-
-    /// Whether the job is the same but for the cuts that are tried.
-    #[must_use]
-    pub fn is_of(&self, job: &Job) -> bool {
-        Self::begin(job.clone()).job == self.job
-    }
-
-    /// Tries the cuts of this job, which must be the same otherwise; see [`Work::is_of`].
-    pub fn try_cuts_of(&mut self, job: &Job) {
-        self.tried = job.runs.iter().map(|run| run.try_cut).collect();
+        let mut spare = before.map_or_else(Vec::new, |before| {
+            before.known.into_iter().flatten().chain(before.spare).take(SPARE).collect()
+        });
+        let mut known = Vec::new();
+        for run in &job.runs {
+            let place = spare.iter().position(|known| known.answers(run, &job.conditions));
+            let found = place.map(|place| spare.remove(place));
+            known.push(found.map(|mut found| {
+                found.run.run.index = run.index;
+                found
+            }));
+        }
+        Self { job, tried, first: Vec::new(), known, spare }
     }
 
     /// Whether all runs are solved, if not deeply.
     #[must_use]
     pub fn is_known(&self) -> bool {
-        !self.solved.is_empty()
+        self.known.iter().all(Option::is_some)
     }
 
     /// What can be shown first: for every run the hoses of the first size that goes on it.
@@ -137,37 +159,53 @@ impl Work {
         (!tried.is_empty()).then(|| tell::tell(&tried, &self.job, stock))
     }
 
+    /// Solves one run that is not known yet, without what takes longer. Tells how many are known, and of how many.
+    pub fn step(&mut self, stock: &Stock) -> (usize, usize) {
+        if let Some(k) = self.known.iter().position(Option::is_none) {
+            let (found, rejected) = candidates(&self.job.runs[k], &self.job.conditions, stock);
+            let mut run = SolvedRun::new(self.job.runs[k].clone(), found, rejected);
+            run.weigh(self.first.get(k), &self.job, stock);
+            self.known[k] = Some(Known { conditions: self.job.conditions.clone(), run, deep: false });
+        }
+        (self.known.iter().flatten().count(), self.known.len())
+    }
+
     /// Every hose that could serve, without what takes longer: what would help, and how the lengths move with the stiffness.
     pub fn broad(&mut self, stock: &Stock) -> Report {
-        if self.solved.is_empty() {
-            let solve = |run: &Run| {
-                let (found, rejected) = candidates(run, &self.job.conditions, stock);
-                SolvedRun::new(run.clone(), found, rejected)
-            };
-            self.solved = self.job.runs.iter().map(solve).collect();
-            for (k, run) in self.solved.iter_mut().enumerate() {
-                run.weigh(self.first.get(k), &self.job, stock);
-            }
+        while !self.is_known() {
+            self.step(stock);
         }
         self.told(stock)
     }
 
     /// All of it.
     pub fn whole(&mut self, stock: &Stock) -> Report {
-        if !self.deep {
-            self.broad(stock);
-            for run in &mut self.solved {
-                run.deepen(&self.job, stock);
-            }
-            self.deep = true;
+        self.broad(stock);
+        for known in self.known.iter_mut().flatten().filter(|known| !known.deep) {
+            known.run.deepen(&self.job, stock);
+            known.deep = true;
         }
         self.told(stock)
     }
 
+    /// What the lists of the whole car need: of every run the best hose only.
+    pub fn car(&mut self, stock: &Stock) -> Report {
+        self.broad(stock);
+        let best = |run: &SolvedRun| SolvedRun {
+            candidates: run.candidates.first().cloned().into_iter().collect(),
+            rejected: Vec::new(),
+            remedies: Vec::new(),
+            ..run.clone()
+        };
+        let runs = self.known.iter().flatten().zip(&self.tried);
+        let runs: Vec<_> = runs.map(|(known, cut)| best(&known.run).at(*cut, &self.job, stock)).collect();
+        tell::tell(&runs, &self.job, stock)
+    }
+
     /// What is known so far, at the cuts that are tried.
     fn told(&self, stock: &Stock) -> Report {
-        let tried: Vec<_> =
-            self.solved.iter().zip(&self.tried).map(|(run, cut)| run.at(*cut, &self.job, stock)).collect();
+        let runs = self.known.iter().flatten().zip(&self.tried);
+        let tried: Vec<_> = runs.map(|(known, cut)| known.run.at(*cut, &self.job, stock)).collect();
         tell::tell(&tried, &self.job, stock)
     }
 }
@@ -175,5 +213,5 @@ impl Work {
 /// Solves every run of a job.
 #[must_use]
 pub fn solve(job: &Job, stock: &Stock) -> Report {
-    Work::begin(job.clone()).whole(stock)
+    Work::begin(job.clone(), None).whole(stock)
 }

@@ -1,5 +1,7 @@
 //! A job while it is being typed: the last sound value of every field, and the text of every field that was touched.
 
+use super::car::Held;
+use super::car_fields::car_fields;
 use super::fields::{Field, Reads, groups};
 use super::sketch::{Form, Sketch};
 use quantity::text::{
@@ -24,33 +26,50 @@ impl From<Misread> for Slip {
     }
 }
 
-/// A job while it is being typed.
+/// A job while it is being typed: one run at hand, and the rest of the car.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Draft {
-    /// The job file, with the last sound value of every field.
+    /// The job file, with the last sound value of every field; of the runs only the one at hand.
     pub(crate) job: Value,
     /// The fields in which something was typed, sorted by their place; nothing typed is lost.
-    touched: Vec<Touched>,
+    pub(super) touched: Vec<Touched>,
     /// The unit of a length typed without one.
     pub(crate) unit: LengthUnit,
+    /// The runs before the one at hand, and behind it.
+    pub(super) before: Vec<Held>,
+    pub(super) after: Vec<Held>,
 }
 
 /// A field in which something was typed.
 #[derive(Clone, Debug, PartialEq)]
-struct Touched {
+pub(super) struct Touched {
     /// Its place in the job file, as a JSON pointer.
-    at: String,
+    pub(super) at: String,
     /// What was typed.
-    text: String,
+    pub(super) text: String,
     /// Why that cannot be read.
     slip: Option<Slip>,
+}
+
+impl Touched {
+    /// What was typed, by its place.
+    pub(super) fn kept(touched: &[Self]) -> Value {
+        let mut typed = Object::new();
+        for field in touched {
+            typed.insert(&field.at, field.text.as_str().into());
+        }
+        Value::Object(typed)
+    }
 }
 
 impl Draft {
     /// From a job file's text; `None` if it is not JSON.
     pub(crate) fn open(text: &str) -> Option<Self> {
         let job = json::read(text).ok()?;
-        Some(Self { job, touched: Vec::new(), unit: LengthUnit::Millimetre })
+        let mut draft =
+            Self { job, touched: Vec::new(), unit: LengthUnit::Millimetre, before: Vec::new(), after: Vec::new() };
+        draft.part_runs();
+        Some(draft)
     }
 
     /// From a job.
@@ -58,21 +77,28 @@ impl Draft {
         Self::open(&share::write(input))
     }
 
-    /// The job file's text, for the solver.
+    /// The job file's text of the run at hand, for the solver.
     pub(crate) fn text(&self) -> String {
-        self.job.to_string()
+        let kept = |name: &str| self.job.get(name).cloned().unwrap_or_default();
+        let mut job = Object::new();
+        for name in ["format", "version", "car", "conditions", "runs"] {
+            job.insert(name, kept(name));
+        }
+        Value::Object(job).to_string()
     }
 
     /// All that was typed, as a text to keep: the job file and, beside it, the fields as they were typed. What is wrong
     /// with a text is not kept: it is read again.
     pub(crate) fn kept(&self) -> String {
-        let mut typed = Object::new();
-        for field in &self.touched {
-            typed.insert(&field.at, field.text.as_str().into());
-        }
         let inches = self.unit == LengthUnit::Inch;
-        Value::object([("job", self.job.clone()), ("typed", Value::Object(typed)), ("inches", inches.into())])
-            .to_string()
+        Value::object([
+            ("job", self.job.clone()),
+            ("typed", Touched::kept(&self.touched)),
+            ("inches", inches.into()),
+            ("before", Held::kept(&self.before)),
+            ("after", Held::kept(&self.after)),
+        ])
+        .to_string()
     }
 
     /// From a text that [`Draft::kept`] gave; `None` if it is damaged.
@@ -87,17 +113,33 @@ impl Draft {
         {
             return None;
         }
-        let fields: Vec<Field> = (0..runs).flat_map(|run| groups(job, run)).flat_map(|group| group.fields).collect();
         let unit = if inches { LengthUnit::Inch } else { LengthUnit::Millimetre };
-        let mut draft = Self { job: job.clone(), touched: Vec::new(), unit };
+        let mut draft = Self { job: job.clone(), touched: Vec::new(), unit, before: Vec::new(), after: Vec::new() };
+        draft.part_runs();
+        draft.type_again(typed)?;
+        // What was kept before there were cars has one run.
+        let held = |name: &str| match kept.get(name) {
+            None => Some(Vec::new()),
+            Some(list) => list.as_array()?.iter().map(|held| draft.held(held)).collect(),
+        };
+        let (before, after): (Vec<_>, Vec<_>) = (held("before")?, held("after")?);
+        draft.before = before;
+        draft.after.splice(0..0, after);
+        Some(draft)
+    }
+
+    /// Takes texts that were typed, by their fields.
+    pub(super) fn type_again(&mut self, typed: &Object) -> Option<()> {
+        let mut fields: Vec<Field> = groups(&self.job, 0).into_iter().flat_map(|group| group.fields).collect();
+        fields.extend(car_fields(&self.job));
         for (at, text) in typed.iter() {
             let text = text.as_str()?;
             // A field that is no longer there has nothing to say.
             if let Some(field) = fields.iter().find(|field| field.at == *at) {
-                draft.type_in(field, text);
+                self.type_in(field, text);
             }
         }
-        Some(draft)
+        Some(())
     }
 
     /// Whether every field that was touched can be read.
@@ -148,6 +190,7 @@ impl Draft {
     pub(crate) fn type_in(&mut self, field: &Field, text: &str) {
         let slip = match self.read(field, text) {
             Ok(value) => {
+                self.follow_name(&field.at, &value);
                 put(&mut self.job, &field.at, value);
                 None
             }
@@ -283,7 +326,7 @@ impl Draft {
             ("conditions", conditions.unwrap_or(Value::Object(Object::new()))),
             ("runs", [run].into()),
         ]);
-        Self { job, touched: Vec::new(), unit }
+        Self { job, touched: Vec::new(), unit, before: Vec::new(), after: Vec::new() }
     }
 
     /// The run as far as it is known.
@@ -294,8 +337,7 @@ impl Draft {
     /// Sets a value of the run from the drawing or the keypad; it takes the place of what was typed there.
     pub(crate) fn set(&mut self, run: usize, field: &str, value: Value) {
         let at = format!("/runs/{run}/{field}");
-        self.forget(&at);
-        put(&mut self.job, &at, value);
+        self.set_at(&at, value);
     }
 
     /// Adds a thing near the run, with the likeliest thickness standing ready; where it is is not known yet.
@@ -320,14 +362,14 @@ impl Draft {
     }
 
     /// Forgets what was typed in the fields at and within a place.
-    fn forget(&mut self, at: &str) {
+    pub(super) fn forget(&mut self, at: &str) {
         self.touched.retain(|field| !field.at.starts_with(at));
     }
 }
 
 /// Sets the value at a JSON pointer, making the objects (and lists of three) on the way; an object all of whose fields
 /// are unknown becomes unknown itself.
-fn put(job: &mut Value, at: &str, value: Value) {
+pub(super) fn put(job: &mut Value, at: &str, value: Value) {
     let Some((parent, last)) = at.rsplit_once('/') else { return };
     if job.pointer(parent).is_none_or(Value::is_null) {
         if value.is_null() {

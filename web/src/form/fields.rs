@@ -1,5 +1,6 @@
 //! Which fields a job has: where each stands in the job file, what it is called, how it is read.
 
+use super::car_fields::MADE_OF;
 use crate::words;
 use share::json::Value;
 
@@ -59,7 +60,6 @@ pub(crate) struct Group {
     pub(crate) fields: Vec<Field>,
 }
 
-const MADE_OF: &[&str] = &["", "steel", "cast iron", "aluminium", "brass", "copper", "plastic"];
 const ON: &[&str] = &["", "engine", "body"];
 const KIND: &[&str] = &["hot", "moving", "sharp", "solid"];
 const GLYCOL: &[&str] = &["ethylene", "propylene"];
@@ -68,7 +68,7 @@ const RUBBER: &[&str] = &["", "EPDM", "silicone", "NBR", "CR"];
 const SIDE: &[&str] = &["", "pump inlet", "other"];
 const SLEEVE: &[&str] = &["", "none", "new", "dirty"];
 
-fn field(at: String, label: &'static str, reads: Reads) -> Field {
+pub(super) fn field(at: String, label: &'static str, reads: Reads) -> Field {
     let unit = match reads {
         Reads::Angle => "degrees",
         Reads::Pressure => "kPa, or type bar or psi",
@@ -166,7 +166,7 @@ fn neighbour(at: &str, i: usize, value: &Value) -> Group {
     Group { title: titled(&format!("Thing near it {}", i + 1), value, at), fields }
 }
 
-fn value_list(job: &Value, at: &str) -> usize {
+pub(super) fn count(job: &Value, at: &str) -> usize {
     job.pointer(at).and_then(Value::as_array).map_or(0, <[_]>::len)
 }
 
@@ -205,12 +205,12 @@ fn elbow(at: &str, i: usize) -> Group {
 pub(crate) fn groups(job: &Value, run: usize) -> Vec<Group> {
     let at = format!("/runs/{run}");
     let mut groups = vec![spigot(&format!("{at}/from"), "A", job), spigot(&format!("{at}/to"), "B", job)];
-    let near = job.pointer(&format!("{at}/neighbours")).and_then(Value::as_array).map_or(0, <[_]>::len);
+    let near = count(job, &format!("{at}/neighbours"));
     groups.extend((0..near).map(|i| neighbour(&format!("{at}/neighbours/{i}"), i, job)));
-    let count = |list: &str| value_list(job, &format!("{at}/{list}"));
-    groups.extend((0..count("via")).map(|i| clip(&format!("{at}/via/{i}"), i)));
-    groups.extend((0..count("legs")).map(|i| leg(&format!("{at}/legs/{i}"), i)));
-    groups.extend((0..count("elbows")).map(|i| elbow(&format!("{at}/elbows/{i}"), i)));
+    let many = |list: &str| count(job, &format!("{at}/{list}"));
+    groups.extend((0..many("via")).map(|i| clip(&format!("{at}/via/{i}"), i)));
+    groups.extend((0..many("legs")).map(|i| leg(&format!("{at}/legs/{i}"), i)));
+    groups.extend((0..many("elbows")).map(|i| elbow(&format!("{at}/elbows/{i}"), i)));
     let hose = |name: &str, label, reads| field(format!("{at}/hose/{name}"), label, reads);
     groups.push(Group {
         title: "The hose you have, if you have one".to_owned(),

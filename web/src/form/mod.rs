@@ -1,5 +1,7 @@
 //! The form: every number of a run as it was typed, and the job file it makes.
 
+mod car;
+pub(crate) mod car_fields;
 mod draft;
 mod fields;
 mod sheet;
@@ -8,4 +10,4 @@ pub(crate) mod stand;
 
 pub(crate) use draft::Draft;
 pub(crate) use fields::{Reads, groups};
-pub(crate) use sheet::{fields_of, measurements, place_of};
+pub(crate) use sheet::{fields_of, measurements, one_field, place_of};

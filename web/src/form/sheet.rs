@@ -122,7 +122,8 @@ fn slip_of(draft: &Draft, problems: &[Problem], field: &Field) -> Option<Slip> {
     })
 }
 
-fn one_field(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) -> El {
+/// One field under its name, with what is wrong in it.
+pub(crate) fn one_field(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) -> El {
     let id = format!("f{}", field.at.replace('/', "-"));
     let key = field.at.clone();
     let hint = format!("{id}-wrong");

@@ -4,8 +4,8 @@
 
 use job::{
     AdviceReport, BendReport, Buy, CandidateReport, ChangeReport, ClampReport, ClipReport, CoolantReport, Extra,
-    FindingReport, GapReport, HeatReport, HeatStateReport, HeldReport, HoseReport, LieReport, Marks, Problem, RefillReport,
-    RejectedReport, RemedyReport, Report, RestReport, RunReport, WantedReport, WayReport,
+    FindingReport, GapReport, HeatReport, HeatStateReport, HeldReport, HoseReport, LieReport, Marks, Problem,
+    RefillReport, RejectedReport, RemedyReport, Report, RestReport, RunReport, WantedReport, WayReport,
 };
 
 /// What can cross. Reading does not fail here: the reader keeps what was wrong until its end.

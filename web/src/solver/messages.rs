@@ -14,7 +14,18 @@ pub enum Ask {
         ticket: u32,
         /// The job file's text.
         job: String,
+        /// How much of it.
+        want: Want,
     },
+}
+
+/// How much is asked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Want {
+    /// All that can be told of its runs.
+    Run,
+    /// What the lists of a whole car need.
+    Car,
 }
 
 /// Solver to page.
@@ -39,6 +50,22 @@ pub enum Tell {
         /// The report.
         report: Report,
     },
+    /// So many runs of a whole car are solved.
+    Progress {
+        /// The ticket of the question.
+        ticket: u32,
+        /// How many.
+        done: usize,
+        /// Of how many.
+        of: usize,
+    },
+    /// The answer for a whole car.
+    Car {
+        /// The ticket of the question.
+        ticket: u32,
+        /// The report.
+        report: Report,
+    },
     /// The job's text is not a job file.
     Fault {
         /// The ticket of the question.
@@ -56,13 +83,15 @@ pub fn build() -> String {
 
 impl Cross for Ask {
     fn write(&self, to: &mut Vec<u8>) {
-        let Self::Solve { ticket, job } = self;
+        let Self::Solve { ticket, job, want } = self;
         ticket.write(to);
         job.write(to);
+        (*want == Want::Car).write(to);
     }
 
     fn read(from: &mut Reader<'_>) -> Self {
-        Self::Solve { ticket: Cross::read(from), job: Cross::read(from) }
+        let (ticket, job) = (Cross::read(from), Cross::read(from));
+        Self::Solve { ticket, job, want: if Cross::read(from) { Want::Car } else { Want::Run } }
     }
 }
 
@@ -88,6 +117,17 @@ impl Cross for Tell {
                 ticket.write(to);
                 report.write(to);
             }
+            Self::Car { ticket, report } => {
+                4_u32.write(to);
+                ticket.write(to);
+                report.write(to);
+            }
+            Self::Progress { ticket, done, of } => {
+                5_u32.write(to);
+                ticket.write(to);
+                done.write(to);
+                of.write(to);
+            }
         }
     }
 
@@ -97,6 +137,8 @@ impl Cross for Tell {
             1 => Self::Done { ticket: Cross::read(from), report: Cross::read(from) },
             2 => Self::Fault { ticket: Cross::read(from), text: Cross::read(from) },
             3 => Self::Part { ticket: Cross::read(from), report: Cross::read(from) },
+            4 => Self::Car { ticket: Cross::read(from), report: Cross::read(from) },
+            5 => Self::Progress { ticket: Cross::read(from), done: Cross::read(from), of: Cross::read(from) },
             _ => {
                 from.wrong();
                 Self::Ready { build: String::new() }
@@ -137,13 +179,17 @@ mod tests {
 
     #[test]
     fn what_is_packed_is_unpacked() {
-        let ask = Ask::Solve { ticket: 7, job: "a text, 5 µm".to_owned() };
-        assert_eq!(unpacked(&packed(&ask)), Some(ask));
+        for want in [Want::Run, Want::Car] {
+            let ask = Ask::Solve { ticket: 7, job: "a text, 5 µm".to_owned(), want };
+            assert_eq!(unpacked(&packed(&ask)), Some(ask));
+        }
         for tell in [
             Tell::Ready { build: build() },
             Tell::Done { ticket: u32::MAX, report: report() },
             Tell::Fault { ticket: 0, text: String::new() },
             Tell::Part { ticket: 9, report: report() },
+            Tell::Car { ticket: 9, report: report() },
+            Tell::Progress { ticket: 9, done: 3, of: 40 },
         ] {
             assert_eq!(unpacked(&packed(&tell)), Some(tell));
         }

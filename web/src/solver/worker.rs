@@ -1,6 +1,6 @@
 //! Both ends of the solver worker, which runs the same module as the page.
 
-use super::messages::{Ask, Tell, build, posted, received};
+use super::messages::{Ask, Tell, Want, build, posted, received};
 use super::queue::{Post, Queue};
 use gloo_events::{EventListener, EventListenerOptions};
 use gloo_timers::callback::Timeout;
@@ -31,8 +31,8 @@ pub fn in_worker() -> bool {
 pub fn run() {
     let at_work = Rc::new(AtWork::default());
     let ears = EventListener::new(&scope(), "message", move |event| {
-        let Some(Ask::Solve { ticket, job }) = received(&data(event)) else { return };
-        at_work.begin(ticket, &job);
+        let Some(Ask::Solve { ticket, job, want }) = received(&data(event)) else { return };
+        at_work.begin(ticket, &job, want);
     });
     // The worker listens as long as it lives.
     ears.forget();
@@ -55,12 +55,16 @@ struct AtWork {
 }
 
 impl AtWork {
-    fn begin(self: &Rc<Self>, ticket: u32, job: &str) {
+    fn begin(self: &Rc<Self>, ticket: u32, job: &str, want: Want) {
         self.next.borrow_mut().take();
         let mut answering = match Answering::begin(job, self.known.borrow_mut().take()) {
             Ok(answering) => answering,
             Err(why) => return say(&scope(), &Tell::Fault { ticket, text: why.to_string() }),
         };
+        if want == Want::Car {
+            *self.known.borrow_mut() = Some(answering);
+            return self.car(ticket);
+        }
         let stock = Stock::built_in();
         if !answering.is_known()
             && let Some(report) = answering.first(&stock)
@@ -73,6 +77,24 @@ impl AtWork {
             at_work.then(move |at_work| {
                 at_work.step(|answering, stock| Tell::Done { ticket, report: answering.whole(stock) });
             });
+        });
+    }
+
+    /// One run of the car after another, then all that is told of it.
+    fn car(self: &Rc<Self>, ticket: u32) {
+        self.then(move |at_work| {
+            let mut left = false;
+            at_work.step(|answering, stock| {
+                if answering.is_known() {
+                    return Tell::Car { ticket, report: answering.car(stock) };
+                }
+                left = true;
+                let (done, of) = answering.step(stock);
+                Tell::Progress { ticket, done, of }
+            });
+            if left {
+                at_work.car(ticket);
+            }
         });
     }
 
@@ -99,6 +121,10 @@ fn data(event: &Event) -> JsValue {
 pub enum Heard {
     /// An answer to the newest question.
     Answer(Box<job::Report>),
+    /// The same for a whole car.
+    Car(Box<job::Report>),
+    /// So many runs of a whole car are solved, and of how many.
+    Progress(usize, usize),
     /// The job could not be read, or the solver broke on it; with the job's text.
     Stopped {
         /// What is wrong.
@@ -149,8 +175,8 @@ impl Solver {
     }
 
     /// Asks for a job to be solved; the newest wins.
-    pub fn ask(&self, job: String) {
-        let post = self.0.queue.borrow_mut().ask(job, self.next());
+    pub fn ask(&self, job: String, want: Want) {
+        let post = self.0.queue.borrow_mut().ask((job, want), self.next());
         self.send(post);
     }
 
@@ -195,6 +221,14 @@ impl Solver {
                 let (wanted, post) = self.0.queue.borrow_mut().answered(ticket, self.next());
                 (wanted.then(|| Heard::Answer(Box::new(report))), post)
             }
+            Tell::Progress { ticket, done, of } => {
+                let (wanted, post) = self.0.queue.borrow_mut().answered_in_part(ticket, self.next());
+                (wanted.then_some(Heard::Progress(done, of)), post)
+            }
+            Tell::Car { ticket, report } => {
+                let (wanted, post) = self.0.queue.borrow_mut().answered(ticket, self.next());
+                (wanted.then(|| Heard::Car(Box::new(report))), post)
+            }
             Tell::Fault { ticket, text } => {
                 let (wanted, post) = self.0.queue.borrow_mut().answered(ticket, self.next());
                 (wanted.then_some(Heard::Stopped { what: text }), post)
@@ -217,8 +251,8 @@ impl Solver {
     }
 
     fn send(&self, post: Option<Post>) {
-        if let (Some(Post { ticket, job }), Some(running)) = (post, self.0.worker.borrow().as_ref()) {
-            let ask = posted(&Ask::Solve { ticket, job });
+        if let (Some(Post { ticket, asked: (job, want) }), Some(running)) = (post, self.0.worker.borrow().as_ref()) {
+            let ask = posted(&Ask::Solve { ticket, job, want });
             running.worker.post_message(&ask).expect("bytes can always be cloned");
         }
     }

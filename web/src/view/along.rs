@@ -177,7 +177,8 @@ impl Lane {
             (Of::Bend(_), Some(mm)) if mm >= STRAIGHT => "as good as straight".to_owned(),
             (Of::Bend(_), Some(mm)) => format!("bend {} to the inside", length(mm, unit)),
             (Of::Heat, Some(celsius)) => {
-                let there = |state: &HeatStateReport| Self { mm: state.skin_c.clone(), worst: FAR, ..self.clone() }.read(at);
+                let there =
+                    |state: &HeatStateReport| Self { mm: state.skin_c.clone(), worst: FAR, ..self.clone() }.read(at);
                 let also = self.also.iter().filter_map(|state| Some(format!("{} {:.0}", state.state, there(state)?)));
                 let also: Vec<_> = also.collect();
                 let also = if also.is_empty() { String::new() } else { format!(" ({})", also.join(", ")) };

@@ -168,7 +168,8 @@ fn skin_from(laid: &Laid<'_>, view: &View, cover: Cover, standing: bool, like: &
     let still = wall(balance::STANDING);
     // What each hot thing alone warms it by is added up: with several that is too much, the safe side.
     let rise = |beside: &Beside| (still.standing(beside, bay) - bay.air).max(0.0);
-    let alone = (still.standing_from(&view.beside, bay, like) + view.others.iter().map(rise).sum::<f64>()).max(bay.coolant);
+    let alone =
+        (still.standing_from(&view.beside, bay, like) + view.others.iter().map(rise).sum::<f64>()).max(bay.coolant);
     let skin = |wall: Wall, coolant: f64| wall.skin(view.seen(), view.air, bay.air, coolant);
     let Some(boils) = laid.conditions.boils.map(|boils| boils.as_celsius().max(bay.coolant)) else {
         return (skin(still, alone), alone);
@@ -327,13 +328,7 @@ pub(crate) fn read_above(laid: &Laid<'_>, near: &[Near], out: &mut Vec<Reading>)
 /// The skin beside a hot thing at places along the hose, °C: each as in [`crate::skin_gap`]. `None` if the thing's temperature
 /// is not known. Under this cover and behind the shield that stands, with the coolant flowing or standing still.
 #[must_use]
-pub fn skin_along(
-    laid: &Laid<'_>,
-    which: usize,
-    places: &[f64],
-    cover: Cover,
-    standing: bool,
-) -> Option<Vec<f64>> {
+pub fn skin_along(laid: &Laid<'_>, which: usize, places: &[f64], cover: Cover, standing: bool) -> Option<Vec<f64>> {
     let hot = known(&laid.neighbours[which])?;
     let mut like = None;
     let skin = |at: &f64| at_spot_from(laid, which, hot, &spot_at(laid, which, *at), (cover, standing), &mut like);

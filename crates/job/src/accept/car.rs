@@ -32,7 +32,11 @@ pub(super) fn car(input: &Input, reader: &mut Reader) -> Car {
     for (i, typed) in input.relations.iter().enumerate() {
         let (what, of) = (typed.what.trim(), typed.of.trim());
         if what.is_empty() || of.is_empty() || what == of {
-            reader.wrong(&format!("relations[{i}]"), "must name two different things", "what is in the way, and of what");
+            reader.wrong(
+                &format!("relations[{i}]"),
+                "must name two different things",
+                "what is in the way, and of what",
+            );
         } else {
             car.relations.push(Relation { what: what.to_owned(), is: typed.is, of: of.to_owned() });
         }
@@ -74,7 +78,13 @@ fn part(at: &str, typed: &PartInput, reader: &mut Reader) -> Part {
             "the role inlet on one of its spigots, outlet on another",
         );
     }
-    Part { name: typed.name.clone(), kind: typed.kind, ports, needs: typed.needs_flow, goes: typed.leave_out == Some(true) }
+    Part {
+        name: typed.name.clone(),
+        kind: typed.kind,
+        ports,
+        needs: typed.needs_flow,
+        goes: typed.leave_out == Some(true),
+    }
 }
 
 fn port(at: &str, typed: &PortInput, reader: &mut Reader) -> Port {

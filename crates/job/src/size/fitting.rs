@@ -4,7 +4,7 @@ use super::cut_window::{LED_ROUND, Margin, SNAP, Windows, bow, turned, windows, 
 use super::lay::Lay;
 use super::rocked::Rocked;
 use crate::Run;
-use checks::{Check, Cover, Conditions, Finding, Kind, Laid, Reading, Verdict};
+use checks::{Check, Conditions, Cover, Finding, Kind, Laid, Reading, Verdict};
 use quantity::{Length, Window};
 use shape::{Contact, Lie, NoShape, Section, Solver, Vec3};
 use stock::{Hose, Stock};

@@ -2,7 +2,7 @@
 
 use super::{tenth, thousandth};
 use crate::Run;
-use crate::report::{HeatStateReport, GapReport, HeatReport, HeldReport, LieReport, RestReport};
+use crate::report::{GapReport, HeatReport, HeatStateReport, HeldReport, LieReport, RestReport};
 use crate::run::Clip;
 use crate::size::{Candidate, skin_along};
 use checks::{Conditions, Cover, Neighbour};
@@ -68,7 +68,8 @@ pub(super) fn tell_heat(
     let beside = |(thing, skin): (&Neighbour, Option<Vec<f64>>)| Some(told(thing, skin?));
     let mut heat: Vec<_> = run.neighbours.iter().zip(in_state(judged)).filter_map(beside).collect();
     if wanted && !heat.is_empty() {
-        for (state, cover, standing) in STATES.into_iter().filter(|(_, cover, standing)| (*cover, *standing) != judged) {
+        for (state, cover, standing) in STATES.into_iter().filter(|(_, cover, standing)| (*cover, *standing) != judged)
+        {
             for (heat, skin) in heat.iter_mut().zip(in_state((cover, standing)).into_iter().flatten()) {
                 heat.also.push(HeatStateReport { state: state.to_owned(), skin_c: tenths(skin) });
             }

@@ -6,10 +6,11 @@
 use crate::json::{Object, Value};
 use job::input::{
     BeadInput, CanBuyInput, ClosureInput, ConditionsInput, CoolantInput, CrankLineInput, DecisionInput, ElbowInput,
-    EndInput, FormInput, GlycolInput, HoseInput, KindInput, LegInput, LengthSoldInput, LineInput, LineKindInput, LogInput,
-    NeedsInput, NeighbourInput, OnInput, PartInput, PartKindInput, PortAtInput, PortInput, RefillInput, RelationInput,
-    RelationKindInput, ReplacesInput, RockInput, RoleInput, RunInput, SeatFromInput, ShieldInput, SideInput, SleeveInput,
-    SpigotInput, StandsInput, StateInput, StockInput, SystemInput, Triple, TurnsInput, ViaInput,
+    EndInput, FormInput, GlycolInput, HoseInput, KindInput, LegInput, LengthSoldInput, LineInput, LineKindInput,
+    LogInput, NeedsInput, NeighbourInput, OnInput, PartInput, PartKindInput, PortAtInput, PortInput, RefillInput,
+    RelationInput, RelationKindInput, ReplacesInput, RockInput, RoleInput, RunInput, SeatFromInput, ShieldInput,
+    SideInput, SleeveInput, SpigotInput, StandsInput, StateInput, StockInput, SystemInput, Triple, TurnsInput,
+    ViaInput,
 };
 use std::collections::BTreeMap;
 

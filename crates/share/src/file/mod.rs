@@ -194,20 +194,14 @@ pub struct Answering {
 }
 
 impl Answering {
-    /// Begins, with what is known of the job before, if that differs only in the cut that is tried.
+    /// Begins, with what is known of jobs before.
     ///
     /// # Errors
     /// As [`read`].
     pub fn begin(text: &str, before: Option<Self>) -> Result<Self, BadFile> {
         let opened = read(text)?;
         let job::Accepted { job, problems } = job::accept(&opened.input);
-        let work = match before.map(|before| before.work).filter(|work| work.is_of(&job)) {
-            Some(mut work) => {
-                work.try_cuts_of(&job);
-                work
-            }
-            None => job::Work::begin(job),
-        };
+        let work = job::Work::begin(job, before.map(|before| before.work));
         Ok(Self { opened, problems, work })
     }
 
@@ -229,7 +223,18 @@ impl Answering {
         self.told(report)
     }
 
-    /// Whether it can be told at once, because only another cut is tried.
+    /// As [`job::Work::step`].
+    pub fn step(&mut self, stock: &stock::Stock) -> (usize, usize) {
+        self.work.step(stock)
+    }
+
+    /// As [`job::Work::car`].
+    pub fn car(&mut self, stock: &stock::Stock) -> Report {
+        let report = self.work.car(stock);
+        self.told(report)
+    }
+
+    /// Whether it can be told at once, because all runs were solved before.
     #[must_use]
     pub fn is_known(&self) -> bool {
         self.work.is_known()

@@ -120,7 +120,12 @@ fn letter(first: u8, version: u8) -> char {
 /// The oldest version that says all of a job, and its length, body and check.
 fn payload(input: &Input) -> Result<(u8, Vec<u8>), CannotLink> {
     let [run] = input.runs.as_slice() else { return Err(CannotLink::Runs { runs: input.runs.len() }) };
-    let one = Input { car: input.car.clone(), conditions: input.conditions.clone(), runs: vec![run.clone()], ..Input::default() };
+    let one = Input {
+        car: input.car.clone(),
+        conditions: input.conditions.clone(),
+        runs: vec![run.clone()],
+        ..Input::default()
+    };
     let body = |version: u8| {
         let mut body = Writer::new(version);
         one.car.write(&mut body);

@@ -1,0 +1,351 @@
+//! The rest of the car beside the run at hand: its other runs, and the lists of parts, lines and what is in the way.
+
+use super::draft::{Draft, Touched, put};
+use share::json::{Object, Value};
+
+/// A run that is not at hand.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Held {
+    run: Value,
+    touched: Vec<Touched>,
+}
+
+impl Held {
+    fn of(run: Value) -> Self {
+        Self { run, touched: Vec::new() }
+    }
+
+    /// Runs as they are kept.
+    pub(super) fn kept(held: &[Self]) -> Value {
+        let one = |held: &Self| Value::object([("run", held.run.clone()), ("typed", Touched::kept(&held.touched))]);
+        Value::Array(held.iter().map(one).collect())
+    }
+
+    fn name(&self) -> Option<&str> {
+        self.run.get("name").and_then(Value::as_str)
+    }
+}
+
+/// What belongs to the run at hand, of all fields.
+const AT_HAND: &str = "/runs/0/";
+
+impl Draft {
+    /// Parts the runs of a job that was just read: the first is at hand.
+    pub(super) fn part_runs(&mut self) {
+        if let Some(runs) = self.job.pointer_mut("/runs").and_then(Value::as_array_mut)
+            && runs.len() > 1
+        {
+            self.after = runs.drain(1..).map(Held::of).collect();
+        }
+    }
+
+    /// A run that was kept.
+    pub(super) fn held(&self, kept: &Value) -> Option<Held> {
+        let (run, typed) = (kept.get("run")?, kept.get("typed")?.as_object()?);
+        // What was typed is read again in the place of the run at hand.
+        let mut at_hand = self.clone();
+        put(&mut at_hand.job, "/runs", Value::Array(vec![run.clone()]));
+        at_hand.touched.clear();
+        at_hand.type_again(typed)?;
+        Some(at_hand.take_hand())
+    }
+
+    /// The run at hand with what was typed of it.
+    fn take_hand(&mut self) -> Held {
+        let (touched, others) = std::mem::take(&mut self.touched).into_iter().partition(|t| t.at.starts_with(AT_HAND));
+        self.touched = others;
+        let runs = self.job.pointer_mut("/runs").and_then(Value::as_array_mut);
+        Held { run: runs.and_then(|runs| runs.pop()).unwrap_or_default(), touched }
+    }
+
+    fn put_hand(&mut self, held: Held) {
+        put(&mut self.job, "/runs", Value::Array(vec![held.run]));
+        // Both are sorted by their place.
+        for touched in held.touched {
+            let place = self.touched.partition_point(|other| other.at < touched.at);
+            self.touched.insert(place, touched);
+        }
+    }
+
+    /// How many runs the car has, and which of them is at hand.
+    pub(crate) fn runs(&self) -> (usize, usize) {
+        (self.before.len() + 1 + self.after.len(), self.before.len())
+    }
+
+    /// A run of the car as it stands in the job file.
+    pub(crate) fn run(&self, i: usize) -> Option<&Value> {
+        let at = self.before.len();
+        match i.checked_sub(at + 1) {
+            _ if i == at => self.job.pointer("/runs/0"),
+            None => self.before.get(i).map(|held| &held.run),
+            Some(behind) => self.after.get(behind).map(|held| &held.run),
+        }
+    }
+
+    /// What a run of the car is called.
+    pub(crate) fn run_name(&self, i: usize) -> String {
+        let name = self.run(i).and_then(|run| run.get("name")).and_then(Value::as_str);
+        name.map_or_else(|| format!("run {}", i + 1), str::to_owned)
+    }
+
+    /// The run of that name.
+    pub(crate) fn run_named(&self, name: &str) -> Option<usize> {
+        let is_it = |run: &Value| run.get("name").and_then(Value::as_str) == Some(name);
+        (0..self.runs().0).find(|i| self.run(*i).is_some_and(is_it))
+    }
+
+    /// Takes another run in hand.
+    pub(crate) fn go_to(&mut self, i: usize) {
+        let (count, at) = self.runs();
+        if i >= count || i == at {
+            return;
+        }
+        let hand = self.take_hand();
+        let mut all: Vec<Held> = std::mem::take(&mut self.before);
+        all.push(hand);
+        all.append(&mut self.after);
+        self.after = all.split_off(i + 1);
+        let hand = all.pop();
+        self.before = all;
+        if let Some(hand) = hand {
+            self.put_hand(hand);
+        }
+    }
+
+    /// Puts a run behind all others and takes it in hand.
+    pub(crate) fn add_run(&mut self, run: Value) {
+        self.after.push(Held::of(run));
+        self.go_to(self.runs().0 - 1);
+    }
+
+    /// A name that no run has yet, made from one.
+    pub(crate) fn new_name(&self, like: &str) -> String {
+        let like = if like.is_empty() { "run" } else { like };
+        let mut name = like.to_owned();
+        let mut number = 1;
+        while self.run_named(&name).is_some() {
+            number += 1;
+            name = format!("{like} {number}");
+        }
+        name
+    }
+
+    /// A copy of a run, behind all others and in hand.
+    pub(crate) fn copy_run(&mut self, i: usize) {
+        if let Some(mut run) = self.run(i).cloned() {
+            put(&mut run, "/name", self.new_name(&self.run_name(i)).into());
+            self.add_run(run);
+        }
+    }
+
+    /// Takes a run away; the last one stays.
+    pub(crate) fn take_run_away(&mut self, i: usize) {
+        let (count, at) = self.runs();
+        if count < 2 || i >= count {
+            return;
+        }
+        if i == at {
+            self.go_to(if i + 1 < count { i + 1 } else { i - 1 });
+        }
+        let at = self.before.len();
+        if i < at {
+            self.before.remove(i);
+        } else {
+            self.after.remove(i - at - 1);
+        }
+    }
+
+    /// The whole car as a job file.
+    pub(crate) fn whole(&self) -> Value {
+        let mut job = self.job.clone();
+        let runs = (0..self.runs().0).filter_map(|i| self.run(i)).cloned().collect();
+        put(&mut job, "/runs", Value::Array(runs));
+        job
+    }
+
+    /// Whether there is more than one run: a car, and not just a hose.
+    pub(crate) fn is_car(&self) -> bool {
+        self.runs().0 > 1 || !self.list("lines").is_empty() || !self.list("parts").is_empty()
+    }
+
+    /// A list of the car: parts, lines, relations, stock.
+    pub(crate) fn list(&self, name: &str) -> &[Value] {
+        self.job.get(name).and_then(Value::as_array).unwrap_or_default()
+    }
+
+    /// A text in an entry of a list, empty if it is not known.
+    pub(crate) fn said(&self, at: &str) -> &str {
+        self.job.pointer(at).and_then(Value::as_str).unwrap_or_default()
+    }
+
+    /// Adds an entry to a list of the car, and tells its place.
+    pub(crate) fn add_entry(&mut self, list: &str, entry: Value) -> usize {
+        if self.job.get(list).is_none_or(Value::is_null) {
+            put(&mut self.job, &format!("/{list}"), Value::Array(Vec::new()));
+        }
+        let entries = self.job.pointer_mut(&format!("/{list}")).and_then(Value::as_array_mut);
+        entries.map_or(0, |entries| {
+            entries.push(entry);
+            entries.len() - 1
+        })
+    }
+
+    /// Takes an entry of a list of the car away, or moves it by so many places.
+    pub(crate) fn take_entry(&mut self, list: &str, i: usize, move_by: Option<isize>) {
+        let at = format!("/{list}");
+        if let Some(entries) = self.job.pointer_mut(&at).and_then(Value::as_array_mut)
+            && i < entries.len()
+        {
+            let entry = entries.remove(i);
+            if let Some(by) = move_by {
+                entries.insert(i.saturating_add_signed(by).min(entries.len()), entry);
+            }
+            // What was typed belongs to another place now; the values are printed anew.
+            self.forget(&at);
+        }
+    }
+
+    /// Sets a value of the car by a tap; it takes the place of what was typed there.
+    pub(crate) fn set_at(&mut self, at: &str, value: Value) {
+        self.forget(at);
+        self.follow_name(at, &value);
+        put(&mut self.job, at, value);
+    }
+
+    /// Where something is called another name, what refers to it follows.
+    pub(super) fn follow_name(&mut self, at: &str, value: &Value) {
+        let Some(new) = value.as_str() else { return };
+        let old = self.said(at).to_owned();
+        let steps: Vec<&str> = at.split('/').skip(1).collect();
+        if old.is_empty() || old == new {
+            return;
+        }
+        let lines = self.list("lines").len();
+        let renamed = |draft: &mut Self, at: String| {
+            if draft.said(&at) == old {
+                put(&mut draft.job, &at, new.into());
+            }
+        };
+        match steps.as_slice() {
+            ["runs", "0", "name"] => (0..lines).for_each(|i| renamed(self, format!("/lines/{i}/run"))),
+            ["parts", _, "name"] => {
+                for i in 0..lines {
+                    renamed(self, format!("/lines/{i}/from/part"));
+                    renamed(self, format!("/lines/{i}/to/part"));
+                }
+            }
+            ["parts", part, "spigots", _, "name"] => {
+                let part = self.said(&format!("/parts/{part}/name")).to_owned();
+                for end in (0..lines).flat_map(|i| ["from", "to"].map(|end| format!("/lines/{i}/{end}"))) {
+                    if self.said(&format!("{end}/part")) == part {
+                        renamed(self, format!("{end}/spigot"));
+                    }
+                }
+            }
+            _ => {}
+        }
+        if matches!(steps.as_slice(), ["parts" | "lines", _, "name"]) {
+            for i in 0..self.list("relations").len() {
+                renamed(self, format!("/relations/{i}/what"));
+                renamed(self, format!("/relations/{i}/of"));
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn draft(names: &[&str]) -> Draft {
+        let run = Draft::open(crate::example::EXAMPLE).expect("JSON").run(0).cloned().expect("a run");
+        let mut draft = Draft::open(crate::example::EXAMPLE).expect("JSON");
+        draft.set(0, "name", names[0].into());
+        for name in &names[1..] {
+            let mut run = run.clone();
+            put(&mut run, "/name", (*name).into());
+            draft.add_run(run);
+        }
+        draft
+    }
+
+    fn names(draft: &Draft) -> Vec<String> {
+        (0..draft.runs().0).map(|i| draft.run_name(i)).collect()
+    }
+
+    #[test]
+    fn a_run_taken_in_hand_keeps_its_place_and_what_was_typed() {
+        let mut draft = draft(&["a", "b", "c"]);
+        assert_eq!((names(&draft), draft.runs()), (vec!["a".into(), "b".into(), "c".into()], (3, 2)));
+        let seat = super::super::groups(&draft.job, 0).into_iter().flat_map(|group| group.fields);
+        let seat = seat.into_iter().find(|field| field.at == "/runs/0/from/seat_mm").expect("a field");
+        draft.type_in(&seat, "3o");
+        assert!(!draft.is_sound(), "a slip");
+        for (i, sound) in [(0, true), (1, true), (2, false), (0, true), (2, false)] {
+            draft.go_to(i);
+            assert_eq!((draft.runs(), draft.name(0)), ((3, i), names(&draft)[i].clone()));
+            assert_eq!(draft.is_sound(), sound, "run {i}");
+            assert_eq!(Draft::from_kept(&draft.kept()), Some(draft.clone()), "kept with run {i} in hand");
+        }
+        assert_eq!(draft.shown(&seat), "3o", "nothing typed is lost");
+    }
+
+    #[test]
+    fn runs_are_added_copied_and_taken_away() {
+        let mut draft = draft(&["a", "b", "c"]);
+        draft.copy_run(0);
+        assert_eq!((names(&draft), draft.runs().1), (["a", "b", "c", "a 2"].map(String::from).to_vec(), 3));
+        for (away, at, left) in
+            [(1, 2, vec!["a", "c", "a 2"]), (2, 1, vec!["a", "c"]), (0, 0, vec!["c"]), (0, 0, vec!["c"])]
+        {
+            draft.take_run_away(away);
+            assert_eq!((names(&draft), draft.runs().1), (left.iter().map(|s| (*s).to_owned()).collect(), at));
+        }
+    }
+
+    #[test]
+    fn the_whole_car_is_a_job_file_of_all_its_runs_in_their_order() {
+        let mut draft = draft(&["a", "b", "c"]);
+        draft.add_entry("parts", Value::object([("name", "pump".into()), ("kind", "pump".into())]));
+        draft.go_to(1);
+        let opened = Draft::open(&draft.whole().to_string()).expect("a job file");
+        assert_eq!((names(&opened), opened.runs().1, opened.list("parts").len()), (names(&draft), 0, 1));
+        assert!(!draft.text().contains("pump"), "the run alone");
+    }
+
+    #[test]
+    fn what_refers_to_a_name_follows_it() {
+        let mut draft = draft(&["a", "b"]);
+        let spigots = Value::Array(vec![Value::object([("name", "outlet".into())])]);
+        draft.add_entry("parts", Value::object([("name", "pump".into()), ("spigots", spigots)]));
+        let end = || Value::object([("part", "pump".into()), ("spigot", "outlet".into())]);
+        draft.add_entry("lines", Value::object([("name", "hose".into()), ("from", end()), ("run", "b".into())]));
+        draft.add_entry("relations", Value::object([("what", "pump".into()), ("of", "hose".into())]));
+        draft.set_at("/parts/0/name", "water pump".into());
+        draft.set_at("/parts/0/spigots/0/name", "top".into());
+        draft.set_at("/lines/0/name", "heater hose".into());
+        draft.set(0, "name", "c".into());
+        for (at, now) in [
+            ("/lines/0/from/part", "water pump"),
+            ("/lines/0/from/spigot", "top"),
+            ("/relations/0/what", "water pump"),
+            ("/relations/0/of", "heater hose"),
+            ("/lines/0/run", "c"),
+        ] {
+            assert_eq!(draft.said(at), now, "{at}");
+        }
+    }
+
+    #[test]
+    fn what_was_kept_before_there_were_cars_is_read() {
+        let draft = draft(&["a"]);
+        let mut kept = share::json::read(&draft.kept()).expect("JSON");
+        if let Value::Object(fields) = &mut kept {
+            let mut old = Object::new();
+            for name in ["job", "typed", "inches"] {
+                old.insert(name, fields.get(name).cloned().expect("there"));
+            }
+            assert_eq!(Draft::from_kept(&Value::Object(old).to_string()), Some(draft));
+        }
+    }
+}
