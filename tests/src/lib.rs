@@ -29,6 +29,8 @@ mod cases_square;
 #[cfg(test)]
 mod cases_turned;
 #[cfg(test)]
+mod circuit;
+#[cfg(test)]
 mod closed_forms;
 #[cfg(test)]
 mod contact;

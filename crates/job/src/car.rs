@@ -1,5 +1,7 @@
 //! The whole car as it was accepted: names have become places in lists, numbers have units, nothing is checked again.
 
+pub(crate) mod circuit;
+
 use crate::input::{
     CanBuyInput as CanBuy, ClosureInput as Closure, DecisionInput as Decision, LineKindInput as LineKind, NeedsInput,
     PartKindInput as PartKind, RelationKindInput as RelationKind, RoleInput as Role, StateInput as State,

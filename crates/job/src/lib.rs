@@ -29,6 +29,10 @@ mod tell;
 
 pub use accept::{Accepted, Problem, accept};
 pub use car::Car;
+pub use car::circuit::{
+    BoxPlace, CircuitFinding, CircuitReport, CircuitSpigot, CircuitState, FlowReport, Layout, LinePlace, circuit,
+    layout,
+};
 pub use checks::SURFACES;
 pub use report::{
     AdviceReport, BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, CoolantReport, Extra,
