@@ -97,6 +97,8 @@ mod links;
 #[cfg(test)]
 mod mirrored;
 #[cfg(test)]
+mod order;
+#[cfg(test)]
 mod properties;
 #[cfg(test)]
 mod referee;
@@ -112,6 +114,8 @@ mod statics;
 mod table;
 #[cfg(test)]
 mod tidy;
+#[cfg(test)]
+mod typed_car;
 #[cfg(test)]
 mod whole_jobs;
 #[cfg(test)]

@@ -1,6 +1,11 @@
 //! The whole car as it was accepted: names have become places in lists, numbers have units, nothing is checked again.
 
 pub(crate) mod circuit;
+mod order;
+mod said;
+
+pub use order::{KnotReport, OrderReport, OrderStepReport, RelationReport, ThingReport, order};
+pub use said::SaidReport;
 
 use crate::input::{
     CanBuyInput as CanBuy, ClosureInput as Closure, DecisionInput as Decision, LineKindInput as LineKind, NeedsInput,

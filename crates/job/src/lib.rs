@@ -28,11 +28,11 @@ mod solve;
 mod tell;
 
 pub use accept::{Accepted, Problem, accept};
-pub use car::Car;
 pub use car::circuit::{
     BoxPlace, CircuitFinding, CircuitReport, CircuitSpigot, CircuitState, FlowReport, Layout, LinePlace, circuit,
     layout,
 };
+pub use car::{Car, KnotReport, OrderReport, OrderStepReport, RelationReport, SaidReport, ThingReport, order};
 pub use checks::SURFACES;
 pub use report::{
     AdviceReport, BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, CoolantReport, Extra,
