@@ -33,6 +33,8 @@ mod circuit;
 #[cfg(test)]
 mod closed_forms;
 #[cfg(test)]
+mod closures;
+#[cfg(test)]
 mod contact;
 #[cfg(test)]
 mod contact_robust;

@@ -1,9 +1,11 @@
 //! The whole car as it was accepted: names have become places in lists, numbers have units, nothing is checked again.
 
 pub(crate) mod circuit;
+mod closures;
 mod order;
 mod said;
 
+pub use closures::{ClosureReport, ClosuresReport, OpenEndReport, closures};
 pub use order::{KnotReport, OrderReport, OrderStepReport, RelationReport, ThingReport, order};
 pub use said::SaidReport;
 

@@ -32,7 +32,10 @@ pub use car::circuit::{
     BoxPlace, CircuitFinding, CircuitReport, CircuitSpigot, CircuitState, FlowReport, Layout, LinePlace, circuit,
     layout,
 };
-pub use car::{Car, KnotReport, OrderReport, OrderStepReport, RelationReport, SaidReport, ThingReport, order};
+pub use car::{
+    Car, ClosureReport, ClosuresReport, KnotReport, OpenEndReport, OrderReport, OrderStepReport, RelationReport,
+    SaidReport, ThingReport, closures, order,
+};
 pub use checks::SURFACES;
 pub use report::{
     AdviceReport, BendReport, CandidateReport, ChangeReport, ClampReport, ClipReport, CoolantReport, Extra,
