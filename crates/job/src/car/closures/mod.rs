@@ -171,6 +171,7 @@ fn as_spigot(name: &str, diameter: Length, bead: Bead, seat: Length) -> Spigot {
         straight: None,
         can_move: None,
         turns: None,
+        elbow: None,
     }
 }
 
