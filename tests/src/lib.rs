@@ -65,6 +65,8 @@ mod elbow;
 #[cfg(test)]
 mod elliptic;
 #[cfg(test)]
+mod fill;
+#[cfg(test)]
 mod gaps;
 #[cfg(test)]
 mod grip;

@@ -1,8 +1,9 @@
 //! Cars as they could be typed, part by part, for the tests of order, closures and filling.
 
+use crate::cases::text;
 use job::input::{
     BeadInput, DecisionInput, Input, LineInput, LineKindInput, PartInput, PartKindInput, PortAtInput, PortInput,
-    RelationInput, RelationKindInput,
+    RelationInput, RelationKindInput, RunInput,
 };
 use job::{Job, accept};
 
@@ -66,4 +67,10 @@ pub(crate) fn job(typed: &Input) -> Job {
     let accepted = accept(typed);
     assert!(accepted.problems.is_empty(), "{:?}", accepted.problems);
     accepted.job
+}
+
+/// A sound run of this name, for what does not ask how it lies.
+pub(crate) fn some_run(name: &str) -> RunInput {
+    let mut read = share::read(&text("in_line")).expect("a job file").input;
+    RunInput { name: Some(name.to_owned()), ..read.runs.remove(0) }
 }

@@ -2,10 +2,14 @@
 
 pub(crate) mod circuit;
 mod closures;
+mod fill;
 mod order;
 mod said;
 
 pub use closures::{ClosureReport, ClosuresReport, OpenEndReport, closures};
+pub use fill::{
+    ClampAt, FillFacts, FillReport, HighPoint, NewRun, NextLookReport, TorqueAgain, VolumeReport, WeepReport, fill,
+};
 pub use order::{KnotReport, OrderReport, OrderStepReport, RelationReport, ThingReport, order};
 pub use said::SaidReport;
 

@@ -33,8 +33,9 @@ pub use car::circuit::{
     layout,
 };
 pub use car::{
-    Car, ClosureReport, ClosuresReport, KnotReport, OpenEndReport, OrderReport, OrderStepReport, RelationReport,
-    SaidReport, ThingReport, closures, order,
+    Car, ClampAt, ClosureReport, ClosuresReport, FillFacts, FillReport, HighPoint, KnotReport, NewRun, NextLookReport,
+    OpenEndReport, OrderReport, OrderStepReport, RelationReport, SaidReport, ThingReport, TorqueAgain, VolumeReport,
+    WeepReport, closures, fill, order,
 };
 pub use checks::SURFACES;
 pub use report::{

@@ -75,6 +75,16 @@ impl Refill {
         Some(Self { glycol, system, wanted, poured, cap: conditions.cap, altitude, coolant: conditions.coolant })
     }
 
+    /// What the system holds when full.
+    pub(crate) fn holds(&self) -> Volume {
+        self.system.holds
+    }
+
+    /// Height above the sea.
+    pub(crate) fn altitude(&self) -> Length {
+        self.altitude
+    }
+
     pub(crate) fn told(&self) -> Option<RefillReport> {
         use coolant::Refill as Sum;
         let tenth = |litres: Volume| (litres.as_litres() * 10.0).round() / 10.0;
