@@ -75,6 +75,10 @@ fn the_change_of_volume_by_hand() {
     assert_eq!(volume.not_counted, ["run 7"]);
     let report = fill(job.car(), &facts);
     assert!(step(&report, "volume").what.contains("0.46 l less") && step(&report, "volume").what.contains("run 7"));
+    // Universal hose that was not sized: what it will hold is not known.
+    typed.lines[1].decision = Some(Decision::Universal);
+    assert_eq!(fill(self::job(&typed).car(), &facts).volume.not_counted, ["run 7", "return"]);
+    typed.lines[1].decision = Some(Decision::LeaveOut);
     // The same line left out after all: its run is not fitted, and what was there is gone.
     typed.lines[0].decision = Some(Decision::LeaveOut);
     let volume = fill(self::job(&typed).car(), &FillFacts { runs: vec![new_run(0, 16.0, 1000.0)], ..facts }).volume;

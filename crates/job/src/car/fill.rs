@@ -12,7 +12,7 @@ pub use weeps::{NextLookReport, WeepReport};
 use super::closures::open_ends;
 use super::said::{SaidReport, in_a_row, ours, printed, trade};
 use super::{Car, Line};
-use crate::input::{LineKindInput as LineKind, PartKindInput as PartKind};
+use crate::input::{DecisionInput as Decision, LineKindInput as LineKind, PartKindInput as PartKind};
 use core::f64::consts::PI;
 use quantity::{Basis, Length, Pressure, Source, Volume};
 use serde::{Deserialize, Serialize};
@@ -43,7 +43,7 @@ pub struct VolumeReport {
     pub change_l: f64,
     /// What it holds after the work, if it is known what it held.
     pub holds_l: Option<f64>,
-    /// Lines of which bore or length before is not known: not counted.
+    /// Lines of which bore or length, before or after, is not known: not counted.
     pub not_counted: Vec<String>,
 }
 
@@ -125,6 +125,9 @@ fn volume(car: &Car, facts: &FillFacts<'_>) -> VolumeReport {
             None => not_counted.push(line.name.clone()),
         }
     }
+    let sized = |line: &Line| facts.runs.iter().any(|run| line.run == Some(run.run));
+    let universal = car.lines.iter().filter(|line| car.stays(line) && line.decision == Some(Decision::Universal));
+    not_counted.extend(universal.filter(|line| !sized(line)).map(|line| line.name.clone()));
     VolumeReport {
         new_l: hundredth(new),
         old_l: hundredth(old),
@@ -181,7 +184,7 @@ fn pour(facts: &FillFacts<'_>, volume: &VolumeReport) -> Vec<SaidReport> {
             String::new()
         } else {
             format!(
-                " Not counted, for it is not known what was there: {}.",
+                " Not counted, for bore or length is not known: {}.",
                 in_a_row(volume.not_counted.iter().map(String::as_str))
             )
         };

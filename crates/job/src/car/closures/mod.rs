@@ -19,6 +19,8 @@ use thread::{Seals, plug_torque, seals};
 
 /// Between the spigot's mouth and the plug, so that neither keeps the other from its seat, mm; our choice.
 const BETWEEN: f64 = 5.0;
+/// Two spigots that differ by a larger part of the thinner are not looped; our choice.
+const LOOPED: f64 = 0.25;
 /// The band that [`SEAT_FOR_ONE_BAND`] leaves room for, mm.
 const BAND_TAKEN: f64 = 9.0;
 
@@ -175,6 +177,11 @@ fn as_spigot(name: &str, diameter: Length, bead: Bead, seat: Length) -> Spigot {
     }
 }
 
+/// As a caliper shows it.
+fn tenth(length: Length) -> f64 {
+    (length.as_mm() * 10.0).round() / 10.0
+}
+
 /// Up to whole millimetres: what is sawn and cut to.
 fn whole(length: Length) -> f64 {
     length.as_mm().ceil()
@@ -248,10 +255,17 @@ struct Seated<'a> {
     why: String,
 }
 
-fn seated<'a>(port: &Port, name: &str, cap: Option<Pressure>, stock: &'a Stock) -> Option<Seated<'a>> {
+/// The best hose on the spigot; if there is none, why.
+fn seated<'a>(port: &Port, name: &str, cap: Option<Pressure>, stock: &'a Stock) -> Result<Seated<'a>, String> {
+    let diameter = port.diameter.ok_or("needs the outside diameter of the spigot")?;
     let seat = port.straight.unwrap_or(Length::mm(SEAT_FOR_ONE_BAND));
-    let spigot = as_spigot(name, port.diameter?, port.bead, seat);
-    let (hose, found) = hose_for(&spigot, stock)?;
+    let spigot = as_spigot(name, diameter, port.bead, seat);
+    let goes_on = |(_, found): &(&Hose, Vec<Finding>)| {
+        !found.iter().any(|finding| finding.check == Check::Fit && finding.verdict == Verdict::Fail)
+    };
+    let (hose, found) = hose_for(&spigot, stock).filter(goes_on).ok_or_else(|| {
+        format!("no hose of the tables goes on {:.1} mm: look for one of that bore, or a little less", diameter.as_mm())
+    })?;
     let short = seat.as_mm() < SEAT_FOR_ONE_BAND;
     let mut said: Vec<(Verdict, String)> =
         found.iter().map(|finding| (finding.verdict, finding.why.clone().into_owned())).collect();
@@ -287,7 +301,7 @@ fn seated<'a>(port: &Port, name: &str, cap: Option<Pressure>, stock: &'a Stock) 
         }
     }
     let (verdict, why) = worst;
-    Some(Seated { hose, spigot, verdict, why })
+    Ok(Seated { hose, spigot, verdict, why })
 }
 
 fn option(kind: &str, verdict: Verdict, what: String, why: impl Into<String>, source: &Source) -> ClosureReport {
@@ -308,12 +322,11 @@ fn open_end(car: &Car, at: PortAt, open: &[PortAt], cap: Option<Pressure>, stock
     let push = cap.zip(port.diameter).map(|(cap, across)| push_off(cap, across));
     let mut options: Vec<ClosureReport> = Vec::new();
     options.extend(thread_plug(port));
-    let sister = open.iter().find(|other| other.part == at.part && other.port != at.port);
     if part.needs != Some(NeedsInput::No) {
-        options.extend(sister.map(|other| a_loop(part, port, car.port(*other))));
+        options.extend(sister(car, at, open).map(|other| a_loop(part, port, other)));
     }
     let seated = seated(port, &name, cap, stock);
-    let mut over_it = [hose_and_plug(seated.as_ref(), stock), capped(seated.as_ref(), stock)];
+    let mut over_it = [hose_and_plug(&seated, stock), capped(&seated, stock)];
     if is_weak(port) {
         for option in &mut over_it {
             option.what.push_str(" The spigot is weak: no more torque than told, and never lever on it.");
@@ -384,7 +397,7 @@ fn thread_plug(port: &Port) -> Option<ClosureReport> {
         None => "no torque for this thread is in the tables".to_owned(),
     };
     let what =
-        format!("Screw the stub out and put a {thread} plug in, {seal}: {tight}. The car's own manual goes first.");
+        format!("Screw the stub out and put a plug {thread} in, {seal}: {tight}. The car's own manual goes first.");
     Some(ClosureReport {
         thread: Some(thread.clone()),
         torque_nm: torque.as_ref().map(|torque| torque.torque.as_nm()),
@@ -394,7 +407,22 @@ fn thread_plug(port: &Port) -> Option<ClosureReport> {
     })
 }
 
-/// A hose to the next open spigot of the same part: a suggestion, sized as a run of its own.
+/// The open spigot of the same part that is nearest in size, if a hose could go on both; where a size is not known, the first.
+fn sister<'a>(car: &'a Car, at: PortAt, open: &[PortAt]) -> Option<&'a Port> {
+    let port = car.port(at);
+    let mut nearest: Option<(f64, &Port)> = None;
+    for other in
+        open.iter().filter(|other| other.part == at.part && other.port != at.port).map(|other| car.port(*other))
+    {
+        let apart = port.diameter.zip(other.diameter).map_or(0.0, |(a, b)| (a - b).abs() / a.min(b));
+        if apart <= LOOPED && nearest.is_none_or(|(known, _)| apart < known) {
+            nearest = Some((apart, other));
+        }
+    }
+    nearest.map(|(_, other)| other)
+}
+
+/// A hose to another open spigot of the same part: a suggestion, sized as a run of its own.
 fn a_loop(part: &Part, port: &Port, other: &Port) -> ClosureReport {
     let differ = port.diameter.zip(other.diameter).is_some_and(|(a, b)| a != b);
     let reducer = if differ { " The two differ in size: fit a reducer, or a hose that goes on both." } else { "" };
@@ -408,10 +436,14 @@ fn a_loop(part: &Part, port: &Port, other: &Port) -> ClosureReport {
     }
 }
 
-fn hose_and_plug(seated: Option<&Seated<'_>>, stock: &Stock) -> ClosureReport {
-    let Some(Seated { hose, spigot, verdict, why }) = seated else {
-        let what = "A short reinforced hose, a smooth round metal plug as thick as the spigot, two clamps.".to_owned();
-        return option("hose and plug", Verdict::NotChecked, what, "needs the outside diameter of the spigot", &ORDER);
+fn hose_and_plug(seated: &Result<Seated<'_>, String>, stock: &Stock) -> ClosureReport {
+    let Seated { hose, spigot, verdict, why } = match seated {
+        Ok(seated) => seated,
+        Err(why) => {
+            let what =
+                "A short reinforced hose, a smooth round metal plug as thick as the spigot, two clamps.".to_owned();
+            return option("hose and plug", Verdict::NotChecked, what, why.as_str(), &ORDER);
+        }
     };
     // Its rounded nose has no bead that a clamp had to open over.
     let plug = as_spigot("plug", spigot.diameter, Bead::Plain, Length::mm(SEAT_FOR_ONE_BAND));
@@ -423,7 +455,7 @@ fn hose_and_plug(seated: Option<&Seated<'_>>, stock: &Stock) -> ClosureReport {
     held.extend(on_plug);
     let seat = whole(spigot.seat.min(Length::mm(SEAT_FOR_ONE_BAND)));
     let cut = seat + BETWEEN + whole(plug_long);
-    let (across, long, bore) = (spigot.diameter.as_mm(), whole(plug_long), hose.bore.as_mm());
+    let (across, long, bore) = (tenth(spigot.diameter), whole(plug_long), tenth(hose.bore));
     let what = format!(
         "{cut:.0} mm of reinforced hose of {bore} mm bore, {seat:.0} mm of it on the spigot, and in its other end a smooth \
          round metal plug, {across} mm thick and {long:.0} mm or more long, with a round nose and best with a bead. A clamp \
@@ -431,10 +463,10 @@ fn hose_and_plug(seated: Option<&Seated<'_>>, stock: &Stock) -> ClosureReport {
     );
     ClosureReport {
         hose: Some(format!("{}, {}", hose.kind, hose.sold_as)),
-        bore_mm: Some(bore),
+        bore_mm: Some(hose.bore.as_mm()),
         outside_mm: Some(hose.outside.as_mm()),
         hose_mm: Some(cut),
-        plug_mm: Some(across),
+        plug_mm: Some(spigot.diameter.as_mm()),
         plug_long_mm: Some(long),
         clamps: held,
         ..option(
@@ -447,19 +479,22 @@ fn hose_and_plug(seated: Option<&Seated<'_>>, stock: &Stock) -> ClosureReport {
     }
 }
 
-fn capped(seated: Option<&Seated<'_>>, stock: &Stock) -> ClosureReport {
-    let Some(Seated { hose, spigot, verdict, why }) = seated else {
-        let what = "A reinforced blanking cap and a clamp.".to_owned();
-        return option("cap", Verdict::NotChecked, what, "needs the outside diameter of the spigot", &ORDER);
+fn capped(seated: &Result<Seated<'_>, String>, stock: &Stock) -> ClosureReport {
+    let Seated { hose, spigot, verdict, why } = match seated {
+        Ok(seated) => seated,
+        Err(why) => {
+            let what = "A reinforced blanking cap and a clamp.".to_owned();
+            return option("cap", Verdict::NotChecked, what, why.as_str(), &ORDER);
+        }
     };
-    let bore = hose.bore.as_mm();
+    let bore = tenth(hose.bore);
     let what = format!(
         "A reinforced blanking cap for coolant, with a braid or weave in its wall, of {bore} mm bore, and a clamp. The size \
          of clamp told is for a wall of {:.1} mm.",
         hose.wall().as_mm()
     );
     ClosureReport {
-        bore_mm: Some(bore),
+        bore_mm: Some(hose.bore.as_mm()),
         clamps: clamps("spigot", spigot, hose, stock),
         ..option("cap", *verdict, what, why.as_str(), &ORDER)
     }

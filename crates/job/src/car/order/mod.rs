@@ -280,8 +280,11 @@ impl<'a> Order<'a> {
             (Some(_), _) => format!("Take off {names}. Which of them first cannot be told from what was typed."),
             (None, [_]) => format!("Take off {names}: {}.", self.why(*first)),
             (None, _) => {
-                let whys = there.iter().map(|thing| format!("{}: {}", self.things[*thing].name, self.why(*thing)));
-                format!("Take off {names} as one. {}.", whys.collect::<Vec<_>>().join("; "))
+                let whys = there.iter().map(|thing| {
+                    let why = self.why(*thing);
+                    format!("{} {}", self.things[*thing].name, why.strip_prefix("it ").unwrap_or(&why))
+                });
+                format!("Take off {names} as one: {}.", whys.collect::<Vec<_>>().join("; "))
             }
         };
         Some(self.step("take off", &there, what, knot))
