@@ -31,6 +31,14 @@ mod cases_turned;
 #[cfg(test)]
 mod circuit;
 #[cfg(test)]
+mod circuit_any;
+#[cfg(test)]
+mod circuit_faults;
+#[cfg(test)]
+mod circuit_picture;
+#[cfg(test)]
+mod circuit_referee;
+#[cfg(test)]
 mod closed_forms;
 #[cfg(test)]
 mod closures;

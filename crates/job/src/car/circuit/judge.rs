@@ -76,10 +76,14 @@ pub(super) fn findings(known: &Known) -> Vec<CircuitFinding> {
     if !known.driven {
         return findings;
     }
-    let blocked: Vec<bool> = (0..known.states.len()).map(|state| is_blocked(known, state)).collect();
-    findings.extend(no_way_round(known, &blocked));
+    let blocked: Vec<bool> = known.parts.iter().map(|flows| is_blocked(flows)).collect();
+    findings.extend(no_way_round(known, &blocked, FAIL));
+    // A state in which the pump moves coolant through the bottle alone.
+    let mut narrow: Vec<bool> = known.past_bottles.iter().map(|flows| is_blocked(flows)).collect();
+    narrow.iter_mut().zip(&blocked).for_each(|(narrow, blocked)| *narrow &= !blocked);
+    findings.extend(no_way_round(known, &narrow, WARN));
     for part in known.staying().filter(|part| known.joined[*part]) {
-        findings.extend(without_flow(known, part, &blocked));
+        findings.extend(without_flow(known, part, &blocked, &narrow));
     }
     findings.extend(not_joined(known));
     if !blocked.iter().all(|blocked| *blocked) {
@@ -135,12 +139,13 @@ fn roles(known: &Known) -> Vec<CircuitFinding> {
     findings
 }
 
-/// Whether no pump moves anything in a state.
-fn is_blocked(known: &Known, state: usize) -> bool {
-    known.parts[state].iter().all(|flow| *flow == Flow::No)
+/// Whether no pump moves anything.
+fn is_blocked(flows: &[Flow]) -> bool {
+    flows.iter().all(|flow| *flow == Flow::No)
 }
 
-fn no_way_round(known: &Known, blocked: &[bool]) -> Option<CircuitFinding> {
+/// States in which the pump moves nothing; or, as a warning, nothing but through a bottle.
+fn no_way_round(known: &Known, blocked: &[bool], verdict: &str) -> Option<CircuitFinding> {
     // A car in which nothing needs flow has nothing to lose by it.
     let stands = |part: &usize| {
         known.joined[*part] && blocked.iter().enumerate().any(|(state, so)| *so && known.needed(*part, state))
@@ -156,22 +161,33 @@ fn no_way_round(known: &Known, blocked: &[bool]) -> Option<CircuitFinding> {
     } else {
         "Join the lines into a ring that leaves the pump's outlet and comes back to its inlet."
     };
-    let why = format!(
-        "The pump has no way round {when}: coolant stands still in {}, and boils where it is hottest before the thermostat \
-         feels it. {remedy}",
-        listed(&parts)
-    );
-    Some(CircuitFinding { when, states, parts: owned(&parts), ..finding("no way round", FAIL, why, &BYPASS) })
+    let why = if verdict == FAIL {
+        format!(
+            "The pump has no way round {when}: coolant stands still in {}, and boils where it is hottest before the thermostat \
+             feels it. {remedy}",
+            listed(&parts)
+        )
+    } else {
+        format!(
+            "The pump has no way round {when} but through the bottle, whose hoses are narrow: {} may get too little. {remedy}",
+            listed(&parts)
+        )
+    };
+    Some(CircuitFinding { when, states, parts: owned(&parts), ..finding("no way round", verdict, why, &BYPASS) })
 }
 
 /// A part through which nothing flows though it must, or perhaps nothing.
-fn without_flow(known: &Known, part: usize, blocked: &[bool]) -> Vec<CircuitFinding> {
+fn without_flow(known: &Known, part: usize, blocked: &[bool], narrow: &[bool]) -> Vec<CircuitFinding> {
     let name = known.name(part);
     let kind = known.car.parts[part].kind;
     let needed_and = |is: &dyn Fn(Flow) -> bool| -> Vec<bool> {
         let so = |state: usize| known.needed(part, state) && !blocked[state] && is(known.parts[state][part]);
         (0..known.states.len()).map(so).collect()
     };
+    let mut by_bottle = needed_and(&|flow| flow == Flow::Yes);
+    for (state, so) in by_bottle.iter_mut().enumerate() {
+        *so &= !narrow[state] && known.past_bottles[state][part] == Flow::No;
+    }
     let bulb = kind == PartKind::Thermostat;
     let (word, source) = if bulb { ("bulb", &BULB) } else { ("no flow", &NEEDS) };
     let mut findings = Vec::new();
@@ -204,6 +220,12 @@ fn without_flow(known: &Known, part: usize, blocked: &[bool]) -> Vec<CircuitFind
         format!(
             "{name}: whether coolant goes {whom} {when} cannot be told, for a non-return valve may be pressed shut there. Feel \
              by hand whether it gets warm."
+        )
+    });
+    say(WARN, &by_bottle, &|when| {
+        format!(
+            "{name}: coolant goes {whom} {when} only by way of the bottle, whose hoses are narrow. See whether a wide one is \
+             missing."
         )
     });
     if kind == PartKind::OilCooler && known.car.parts[part].needs != Some(NeedsInput::No) {
@@ -264,12 +286,12 @@ fn not_joined(known: &Known) -> Vec<CircuitFinding> {
         let names: Vec<_> = parts.iter().map(|part| known.name(*part)).collect();
         let why = if lines.is_empty() {
             format!(
-                "{}: no line joins it to the rest. If it stays in the car, empty it and close its spigots.",
+                "{}: no line joins it to the rest. If it stays in the car, drain it and close its spigots.",
                 listed(&names)
             )
         } else {
             format!(
-                "{} with {}: nothing joins them to the pump. Whatever coolant is in them stands still.",
+                "{} with {}: nothing joins this to the pump. Whatever coolant is in it stands still.",
                 listed(&names),
                 listed(&lines)
             )
@@ -325,11 +347,11 @@ fn dead_legs(known: &Known) -> Vec<CircuitFinding> {
         let parts: Vec<_> = parts.iter().map(|part| known.name(*part)).collect();
         let from: Vec<_> = from.iter().map(|part| known.name(*part)).collect();
         let all: Vec<_> = parts.iter().chain(&lines).copied().collect();
+        let close = if from.is_empty() { String::new() } else { format!(" and close it at {}", listed(&from)) };
         let why = format!(
-            "{}: coolant stands still here whatever the thermostat and the taps do. It boils or freezes first, rusts what holds \
-             it and keeps air. Leave it out and close it at {}, or lead it on to the pump's inlet.",
-            listed(&all),
-            listed(&from)
+            "{}: coolant stands still here whatever the thermostat and the taps do. It boils and freezes first, rusts what holds \
+             it and keeps air. Leave it out{close}, or lead it on to where coolant flows.",
+            listed(&all)
         );
         findings.push(CircuitFinding {
             parts: owned(&parts),

@@ -18,7 +18,7 @@ pub use report::{CircuitFinding, CircuitReport, CircuitSpigot, CircuitState, Flo
 
 use crate::car::{Car, PartKind};
 use network::{Flow, Network};
-use quantity::Source;
+use quantity::{Length, Source};
 use states::{State, states};
 
 /// What is known of the flow, state by state.
@@ -31,6 +31,8 @@ struct Known<'a> {
     parts: Vec<Vec<Flow>>,
     /// And through every line.
     lines: Vec<Vec<Flow>>,
+    /// Flow in every state through every part, if none went through a bottle with narrow hoses.
+    past_bottles: Vec<Vec<Flow>>,
     /// For every part whether it is joined to a pump, whatever is shut.
     joined: Vec<bool>,
     /// For every part, a number that it shares with those it is joined to.
@@ -45,7 +47,9 @@ impl<'a> Known<'a> {
     fn new(car: &'a Car) -> Self {
         let network = Network::new(car);
         let states = states(car);
-        let flows: Vec<_> = states.iter().map(|state| network.flows(*state)).collect();
+        let flows: Vec<_> = states.iter().map(|state| network.flows(*state, |_| false)).collect();
+        let bottle = |part: usize| car.parts[part].kind == PartKind::ExpansionBottle && !is_wide(car, part);
+        let past_bottles = states.iter().map(|state| network.in_parts(car, &network.flows(*state, bottle))).collect();
         let parts: Vec<_> = flows.iter().map(|flows| network.in_parts(car, flows)).collect();
         let lines: Vec<_> = flows.iter().map(|flows| network.in_lines(car, flows)).collect();
         let pieces = network.pieces();
@@ -61,6 +65,7 @@ impl<'a> Known<'a> {
             part_to_end: yes(network.in_parts(car, &to_ends)),
             line_to_end: yes(network.in_lines(car, &to_ends)),
             states,
+            past_bottles,
             parts,
             lines,
             pieces,
@@ -80,6 +85,15 @@ impl<'a> Known<'a> {
     fn when(&self, is_so: &[bool]) -> (String, Vec<usize>) {
         (states::when(self.car, &self.states, is_so), places(is_so))
     }
+}
+
+/// Bore from which a hose of a bottle is taken to carry the main flow; our choice, above the bores of heater hose.
+const WIDE: Length = Length::mm(20.0);
+
+/// Whether a bottle has two wide hoses, as one that stands in the main flow has.
+fn is_wide(car: &Car, part: usize) -> bool {
+    let on_it = car.lines.iter().filter(|line| car.stays(line) && line.ends.iter().any(|end| end.part == part));
+    on_it.filter(|line| line.bore.is_some_and(|bore| bore >= WIDE)).count() > 1
 }
 
 fn places(is_so: &[bool]) -> Vec<usize> {

@@ -43,13 +43,16 @@ pub(super) struct Network {
     edges: Vec<[usize; 2]>,
     joins: Vec<Joins>,
     /// The part of every chamber.
-    pub(super) part_of: Vec<usize>,
+    part_of: Vec<usize>,
     /// The edges of the pumps that have an inlet and an outlet.
     pumps: Vec<usize>,
 }
 
 /// Steps after which the ways through non-return valves are no longer followed: our choice, far above what a car has.
 const STEPS: usize = 20_000;
+
+/// Pumps from which bottles are looked for: our choice, more than a car has.
+const MOST_PUMPS: usize = 4;
 
 pub(super) fn has_role(part: &Part, role: Role) -> bool {
     part.ports.iter().any(|port| port.role == Some(role))
@@ -120,19 +123,19 @@ impl Network {
         !self.pumps.is_empty()
     }
 
-    /// What flows through every edge in a state, whichever pump makes it flow.
-    pub(super) fn flows(&self, state: State) -> Vec<Flow> {
+    /// What flows through every edge in a state, whichever pump makes it flow; nothing through the parts that are `but`.
+    pub(super) fn flows(&self, state: State, but: impl Fn(usize) -> bool) -> Vec<Flow> {
         let mut flows = vec![Flow::No; self.edges.len()];
-        let open: Vec<bool> = self
-            .joins
-            .iter()
-            .map(|joins| match joins {
+        let is_open = |(ends, joins): (&[usize; 2], &Joins)| {
+            let open = match joins {
                 Joins::Valve => state.open != Some(false),
                 Joins::Bypass => state.open != Some(true),
                 Joins::Tap(tap) => state.tap != Some(*tap),
                 _ => true,
-            })
-            .collect();
+            };
+            open && !ends.iter().any(|end| but(self.part_of[*end]))
+        };
+        let open: Vec<bool> = self.edges.iter().zip(&self.joins).map(is_open).collect();
         for &pump in &self.pumps {
             for (flow, driven) in flows.iter_mut().zip(self.driven(pump, open.clone())) {
                 *flow = (*flow).max(driven);
@@ -151,9 +154,10 @@ impl Network {
             let ways = self.ways(pump, &round);
             // What may be shut is taken as shut for what surely flows, and as open for what may.
             let mut surely = open.clone();
-            for valve in valves {
+            for &valve in &valves {
                 let (forward, backward) = ways.as_ref().map_or((true, true), |w| (w.on[valve], w.backward[valve]));
-                open[valve] = forward;
+                // On no way at all it may still lie on a ring that hangs on one chamber.
+                open[valve] = forward || !backward;
                 surely[valve] = forward && !backward && self.pumps.len() == 1;
             }
             let may = ways.map_or_else(|| self.round(pump, &open), |ways| ways.on);
@@ -167,7 +171,13 @@ impl Network {
                     Flow::No
                 };
             }
+            // A ring may hang on a chamber only while some valve is shut and another open.
             self.rings(pump, &surely, &mut flows);
+            for valve in valves {
+                let was = std::mem::replace(&mut surely[valve], true);
+                self.rings(pump, &surely, &mut flows);
+                surely[valve] = was;
+            }
         }
         self.rings(pump, &open, &mut flows);
         flows
@@ -315,7 +325,7 @@ impl Network {
         let ends = car.parts.iter().enumerate();
         let ends = ends.filter(|(_, part)| matches!(part.kind, PartKind::ExpansionBottle | PartKind::BleedScrew));
         for (end, _) in ends {
-            for &pump in &self.pumps {
+            for &pump in self.pumps.iter().take(MOST_PUMPS) {
                 let mut edges = self.edges.clone();
                 edges.push([self.edges[pump][0], end]);
                 let block = blocks(self.nodes, &edges, &vec![true; edges.len()]);
