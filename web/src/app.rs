@@ -1,7 +1,8 @@
 //! The page: owns the two signals that matter, what was typed and the answer.
 
+use crate::car::{AtOnce, Surveying, Told, buy, fill, fit, line, more_hoses, part, places, survey};
 use crate::el::{
-    El, Node, afterwards, button, div, el, link, list, live, many, note, p, section, small, stand, unseen, when,
+    El, Node, afterwards, button, div, el, link, list, live, many, memo, note, p, section, small, stand, unseen, when,
 };
 use crate::form::sketch::{Letter, Unsaid};
 use crate::form::{Draft, measurements, place_of};
@@ -38,36 +39,57 @@ pub fn app() {
     let keeper = Keeper::start();
     let draft = keeper.draft;
     let said = RwSignal::new(Said::Nothing);
+    let told = RwSignal::new(Told::Nothing);
     // The place touched along the hose, mm of free length from mouth A.
     let touched = RwSignal::new(None::<f64>);
     let gaze = RwSignal::new(Gaze::FIRST);
     let solver = StoredValue::new_local(Solver::start(move |heard| match heard {
         Heard::Answer(report) => said.set(Said::Answer(report)),
-        Heard::Stopped { what } => said.set(Said::Stopped(what)),
-        Heard::Car(_) | Heard::Progress(..) => {}
+        Heard::Stopped { what } => {
+            told.set(Told::Stopped(what.clone()));
+            said.set(Said::Stopped(what));
+        }
+        Heard::Car(report) => told.set(Told::Answer(report)),
+        // What was told before stands until the new is there.
+        Heard::Progress(done, of) if told.with_untracked(|told| !matches!(told, Told::Answer(_))) => {
+            told.set(Told::Progress(done, of));
+        }
+        Heard::Progress(..) => {}
     }));
     on_cleanup(move || solver.with_value(Solver::stop));
 
     // One way: what is typed → the job's text → the solver.
+    let screen = measure::screen();
+    let is_of_car = memo(move || screen.get().is_of_car());
     let text = Memo::new(move |_| draft.with(|draft| draft.is_whole().then(|| draft.text())));
-    Effect::new(move |_| match text.get() {
-        Some(text) => solver.with_value(|solver| solver.ask(text, Want::Run)),
+    let whole = Memo::new(move |_| is_of_car.get().then(|| draft.with(|draft| draft.whole().to_string())));
+    // Of the whole car the solver needs not know what was ticked off.
+    let car = Memo::new(move |_| is_of_car.get().then(|| draft.with(Draft::solved_of_car)));
+    Effect::new(move |_| match (car.get(), text.get()) {
+        (Some(car), _) => solver.with_value(|solver| solver.ask(car, Want::Car)),
+        (None, Some(text)) => solver.with_value(|solver| solver.ask(text, Want::Run)),
         // A run that is being measured has no answer; that of the run before must not stand beside it.
-        None if draft.with_untracked(|draft| !draft.sketch(0).unsaid().is_empty()) => said.set(Said::Nothing),
-        None => {}
+        _ if draft.with_untracked(|draft| !draft.sketch(0).unsaid().is_empty()) => said.set(Said::Nothing),
+        _ => {}
     });
+    let at_once = Memo::new(move |_| whole.with(|text| AtOnce::of(text.as_ref()?)));
     let problems = Memo::new(move |_| {
+        if is_of_car.get() {
+            return told.with(|told| match told {
+                Told::Answer(report) => report.problems.clone(),
+                _ => Vec::<Problem>::new(),
+            });
+        }
         said.with(|said| match said {
             Said::Answer(report) => report.problems.clone(),
-            _ => Vec::<Problem>::new(),
+            _ => Vec::new(),
         })
     });
     let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
     let run = Memo::new(move |_| draft.with(run_of));
-    let screen = measure::screen();
     // Drawn only while it belongs to what stands in the draft.
     let laid = Memo::new(move |_| draft.with(Draft::is_whole).then(|| said.with(laid)).flatten());
-    let fill = Memo::new(move |_| {
+    let poured = Memo::new(move |_| {
         said.with(|said| match said {
             Said::Answer(report) => Some((report.coolant.clone(), report.refill.clone())),
             _ => None,
@@ -79,10 +101,11 @@ pub fn app() {
         problems.track();
         run.track();
         unit.track();
-        fill.track();
+        poured.track();
         shown_now.with(Option::is_some)
     });
     let measuring = Measuring { draft, problems, laid };
+    let surveying = Surveying { draft, problems, told, at_once, gone: RwSignal::new(None) };
     let printing = RwSignal::new(false);
 
     let is_sheet = move || screen.get() == Screen::Sheet;
@@ -99,7 +122,7 @@ pub fn app() {
                 .put(el("h1").put(live(move || draft.with(|draft| measure::title(screen.get(), draft)))))
                 .put(small(words::TITLE)),
         )
-        .put(when(move || !is_sheet(), to_sheet))
+        .put(when(move || !is_sheet() && !is_of_car.get(), to_sheet))
         .put(swap_unit);
 
     let answered = move || {
@@ -108,9 +131,9 @@ pub fn app() {
                 let shown = shown_now.get_untracked()?;
                 let (problems, run) = (problems.get_untracked(), run.get_untracked());
                 let upper = below(&shown, &problems, draft, run.as_ref(), (touched, gaze), unit.get_untracked());
-                let fill =
-                    fill.with_untracked(|fill| fill.as_ref().map(|(coolant, refill)| pour(coolant, refill.as_ref())));
-                Some(many![upper, fill])
+                let poured =
+                    poured.with_untracked(|fill| fill.as_ref().map(|(coolant, refill)| pour(coolant, refill.as_ref())));
+                Some(many![upper, poured])
             })
         };
         let rest = el("div").live("aria-busy", move || behind.is_behind.get().then_some("true")).put(live(rest));
@@ -130,15 +153,24 @@ pub fn app() {
                 move || !keeper.at_example(),
                 move || p("row", button("bt", words::ANOTHER, move || measure_one(keeper, Screen::Spigot(Letter::A)))),
             ),
+            more_hoses(keeper),
             start_afresh(keeper),
         ]
     };
     let main = el("main").put(live(move || match screen.get() {
         Screen::Sheet => sheet(),
+        Screen::Car => survey(surveying),
+        Screen::Line(i) => line(i, surveying),
+        Screen::Part(i) => part(i, surveying),
+        Screen::Buy => buy(surveying),
+        Screen::Fit => fit(surveying),
+        Screen::Fill => fill(surveying),
         other => measure::measure(other, measuring),
     }));
     let paper = printed_sheet(draft, printing, shown_now, problems, run);
-    stand(many![paper, head, new_version(keeper), keeping_trouble(keeper), arrival(keeper), main]);
+    let has_places = move || draft.with(Draft::is_car) || is_of_car.get();
+    let bar = when(has_places, move || live(move || places(screen.get())));
+    stand(many![paper, head, new_version(keeper), keeping_trouble(keeper), arrival(keeper), main, bar]);
 }
 
 /// How long the lower part of the sheet waits for the answer to come to rest, ms: while the cut is dragged, only what one

@@ -1,7 +1,7 @@
 //! Keeps the run on this phone: after every change, when the page goes out of sight, and over a restart.
 
 use crate::el::{El, Node, afterwards, button, div, el, keep, live, many, memo, note, p, when};
-use crate::example::EXAMPLE;
+use crate::example::{EXAMPLE, EXAMPLE_CAR};
 use crate::form::Draft;
 use crate::words;
 use gloo_events::EventListener;
@@ -98,6 +98,15 @@ fn restore_before() -> Option<Draft> {
     unpacked(&storage().ok()?.get_item(BEFORE).ok()??).ok()
 }
 
+/// Whether it is the example run, or the example car, untouched; in whatever unit it is read.
+fn is_run(draft: &Draft) -> bool {
+    draft.whole() == example().whole()
+}
+
+fn is_example_car(draft: &Draft) -> bool {
+    Draft::open(EXAMPLE_CAR).is_some_and(|car| draft.whole() == car.whole())
+}
+
 fn example() -> Draft {
     Draft::open(EXAMPLE).expect("a test reads the example")
 }
@@ -125,7 +134,7 @@ impl Keeper {
             Err(trouble) => (None, Some(trouble)),
         };
         let draft = RwSignal::new(kept.unwrap_or_else(example));
-        let is_example = move || draft.with(|draft| draft.is_sound() && draft.job == example().job);
+        let is_example = move || draft.with(|draft| draft.is_sound() && (is_run(draft) || is_example_car(draft)));
         let keeper = Self {
             draft,
             is_example: memo(is_example),

@@ -1,6 +1,7 @@
 //! The page: what was typed, the solver that answers it, and the sheet that shows the answer.
 
 pub mod app;
+mod car;
 mod el;
 mod example;
 mod form;

@@ -170,6 +170,112 @@ pub(crate) const HUNDRED: &str = "This line is 100 mm long: if not, the printer 
     The figures hold all the same.";
 pub(crate) const OPENS: &str = "The code opens this run in the page again. Its link begins:";
 
+// The whole car.
+pub(crate) const HOW_KNOWN: &str = "How do you know?";
+pub(crate) const PLACES: &str = "Places";
+pub(crate) const PLACE_RUN: &str = "Run";
+pub(crate) const PLACE_CAR: &str = "Car";
+pub(crate) const PLACE_BUY: &str = "Buy";
+pub(crate) const PLACE_FIT: &str = "Fit";
+pub(crate) const PLACE_FILL: &str = "Fill";
+pub(crate) const THE_CAR: &str = "The car";
+pub(crate) const SHOPPING: &str = "What to buy";
+pub(crate) const ORDER: &str = "Order of work";
+pub(crate) const FILLING: &str = "Fill and prove";
+pub(crate) const MORE_HOSES: &str = "More hoses on this car";
+pub(crate) const MORE_HOSES_HOW: &str = "List every hose and steel line, decide what becomes of each, see whether coolant still goes round, \
+    and get one shopping list and the order of work.";
+pub(crate) const TO_CAR: &str = "The whole car";
+pub(crate) const EXAMPLE_CAR: &str = "Show the example car";
+pub(crate) const SURVEY: &str = "Begin with the car";
+pub(crate) const SURVEY_HOW: &str = "Every part that coolant goes through, and every hose and steel line between them. Begin with a plain car \
+    and change what is different on yours, or add lines one by one.";
+pub(crate) const PLAIN_CAR: &str = "Begin with a plain car";
+pub(crate) const PLAIN_CAR_IS: &str = "Pump, block, head, thermostat at the head's outlet, radiator, heater, expansion bottle. Invented: no car \
+    of any maker.";
+pub(crate) const ROUND: &str = "Coolant goes round.";
+pub(crate) const PENS: &str = "Thick: a new hose. Thin: it stays. Broken: it goes. The numbers are those of the list.";
+pub(crate) const LINES: &str = "Lines";
+pub(crate) const ADD_LINE: &str = "Add a line";
+pub(crate) const UNDECIDED: &str = "not decided";
+pub(crate) const NO_NAME: &str = "no name yet";
+pub(crate) const NOT_MEASURED: &str = "not measured yet";
+pub(crate) const SOLVER_STOPPED: &str = "the solver stopped";
+pub(crate) const PARTS: &str = "Parts";
+pub(crate) const ADD_PART: &str = "Add a part";
+pub(crate) const HOSES_MEASURED: &str = "Hoses measured";
+pub(crate) const MEASURE_ANOTHER: &str = "Measure another hose";
+pub(crate) const MORE: &str = "More";
+pub(crate) const COPY_RUN: &str = "Copy it";
+pub(crate) const UP: &str = "Move up";
+pub(crate) const TAKEN: &str = "Taken away.";
+pub(crate) const ITS_STATE: &str = "What state is it in?";
+pub(crate) const CAN_BE_BOUGHT: &str = "What can be bought for it?";
+pub(crate) const DECIDED: &str = "What becomes of it?";
+pub(crate) const DECIDED_ON: &str = "decided on";
+pub(crate) const LEFT_OUT_HOW: &str = "Both its ends are then open, unless another line goes on them: see Fit for how to close them, and the \
+    picture for whether coolant still goes round.";
+pub(crate) const MORE_OF_IT: &str = "More of it";
+pub(crate) const THIS_LINE: &str = "This line";
+pub(crate) const COPY_LINE: &str = "Copy it";
+pub(crate) const BACK_TO_CAR: &str = "Back to the car";
+pub(crate) const FROM_PART: &str = "From the part";
+pub(crate) const FROM_SPIGOT: &str = "its spigot, from";
+pub(crate) const TO_PART: &str = "To the part";
+pub(crate) const TO_SPIGOT: &str = "its spigot, to";
+pub(crate) const CHOOSE: &str = "choose";
+pub(crate) const NEW_PART: &str = "+ another part";
+pub(crate) const NEW_SPIGOT: &str = "+ another spigot";
+pub(crate) const ITS_SHEET: &str = "Its hose";
+pub(crate) const MEASURE_IT: &str = "Measure its hose";
+pub(crate) const IN_THE_WAY: &str = "What is in its way";
+pub(crate) const WHAT_THING: &str = "Name of the other thing";
+pub(crate) const IS_IN_THE_WAY: &str = "is in its way";
+pub(crate) const COMES_OFF_WITH: &str = "comes off with it";
+pub(crate) const PART_GOES: &str = "It is taken out of the car";
+pub(crate) const PART_GOES_HOW: &str = "All lines on it go with it; what they leave open elsewhere is to be closed.";
+pub(crate) const SPIGOTS: &str = "Its spigots";
+pub(crate) const ADD_SPIGOT: &str = "Add a spigot";
+pub(crate) const THIS_PART: &str = "This part";
+pub(crate) const NOTHING_TO_BUY: &str = "There is nothing to buy yet: measure a hose, or decide what becomes of a line.";
+pub(crate) const NO_HOSE_YET: &str = "no hose works there yet";
+pub(crate) const COPY_LIST: &str = "Copy the list";
+pub(crate) const LIST_NOT_COPIED: &str = "This phone did not let the page copy: press long on the text and copy it by hand.";
+pub(crate) const CUT_LIST: &str = "Which piece from which length";
+pub(crate) const ALLOWED: &str = "For each piece {} are allowed for the knife and for trimming";
+pub(crate) const OF_YOURS: &str = "of yours";
+pub(crate) const OF_NEW: &str = "to buy";
+pub(crate) const TOO_LONG: &str = "Longer than any length there is:";
+pub(crate) const FEWEST: &str = "There is no way to buy less.";
+pub(crate) const NOT_PROVEN: &str = "The best that was found; less than this cannot do:";
+pub(crate) const BEST_FOUND: &str = "The best that was found.";
+pub(crate) const STOCK: &str = "Hose you have, and how it is sold";
+pub(crate) const STOCK_HOW: &str = "Pieces you have are used first. Without a word hose is taken to be sold by the 100 mm.";
+pub(crate) const ADD_STOCK: &str = "Add a hose";
+pub(crate) const PIECES: &str = "sound pieces you have";
+pub(crate) const PIECES_HOW: &str = "their lengths, a semicolon between";
+pub(crate) const PIECES_WRONG: &str = "One of them is no length.";
+pub(crate) const COLD_ONLY: &str = "Only on a cold engine. Never open a hot system.";
+pub(crate) const KNOTS: &str = "These leave no order";
+pub(crate) const ASK: &str = "To be asked";
+pub(crate) const NO_WORK: &str = "Nothing is decided that has to be worked on: decide on a line of the car, and say what is in its way.";
+pub(crate) const TAKE_OFF: &str = "Take off, in this order";
+pub(crate) const CLOSE: &str = "Close the open ends";
+pub(crate) const NOT_TO_USE: &str = "Not to be used";
+pub(crate) const PUT_ON: &str = "Put on, in this order";
+pub(crate) const PUT_ON_HOW: &str = "Clamps finger-tight until all is in place.";
+pub(crate) const WHILE_OPEN: &str = "Worth doing while it is open";
+pub(crate) const HOLDS_NOW: &str = "What it holds";
+pub(crate) const FILL_STEPS: &str = "Step by step";
+pub(crate) const IF_IT_WEEPS: &str = "If it weeps";
+pub(crate) const NEXT_LOOK: &str = "When to look again";
+pub(crate) const LOG: &str = "What was done";
+pub(crate) const LOG_DAY: &str = "day";
+pub(crate) const LOG_WHAT: &str = "what was done";
+pub(crate) const LOG_NEXT: &str = "look again on";
+pub(crate) const LOG_ADD: &str = "Write it down";
+pub(crate) const LOG_HOW: &str = "Kept with this car, and in its file.";
+
 /// The unit as it stands in a head.
 pub(crate) fn unit(unit: LengthUnit) -> &'static str {
     match unit {

@@ -1,13 +1,15 @@
 //! A job that has been accepted: valid by construction, only [`crate::accept`] makes one.
 
-use crate::car::Car;
-use crate::refill::Refill;
+use crate::car::circuit::{CircuitReport, Layout, circuit, layout};
+use crate::car::{Car, ClosuresReport, FillFacts, FillReport, OrderReport, closures, fill, order};
+use crate::refill::{self, Refill};
+use crate::report::RunReport;
 use crate::size::Errors;
 use checks::{Conditions, Cover, MountedOn, Neighbour, Replaced, Rock, Side, Spigot};
 use coolant::Mix;
 use quantity::Length;
 use shape::{Ends, Guide, Leg, Vec3};
-use stock::Hose;
+use stock::{Hose, Stock};
 
 /// A whole job, every run of it sound.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,6 +26,37 @@ impl Job {
     #[must_use]
     pub fn runs(&self) -> &[Run] {
         &self.runs
+    }
+
+    /// Where coolant flows in the car, and what is wrong with that.
+    #[must_use]
+    pub fn circuit(&self) -> CircuitReport {
+        circuit(&self.car)
+    }
+
+    /// A picture of the same.
+    #[must_use]
+    pub fn layout(&self) -> Layout {
+        layout(&self.car)
+    }
+
+    /// How every open end of the car can be closed.
+    #[must_use]
+    pub fn closures(&self, stock: &Stock) -> ClosuresReport {
+        closures(&self.car, self.conditions.cap, stock)
+    }
+
+    /// In which order things come off and go on.
+    #[must_use]
+    pub fn order(&self) -> OrderReport {
+        order(&self.car)
+    }
+
+    /// How to fill and prove it, with what was told of its runs.
+    #[must_use]
+    pub fn fill(&self, runs: &[RunReport]) -> FillReport {
+        let (coolant, refill) = (refill::coolant(self), self.refill.as_ref().and_then(Refill::told));
+        fill(&self.car, &FillFacts::gather(self, runs, &coolant, refill.as_ref()))
     }
 
     /// The car they are on.

@@ -113,7 +113,7 @@ impl KeptEl {
     fn new(el: Said) -> Self {
         const SVG: &str = "http://www.w3.org/2000/svg";
         let element = match el.tag {
-            "svg" | "path" | "circle" | "rect" | "polygon" | "text" | "defs" | "pattern" => {
+            "svg" | "g" | "path" | "circle" | "rect" | "polygon" | "text" | "defs" | "pattern" => {
                 document().create_element_ns(Some(SVG), el.tag)
             }
             tag => document().create_element(tag),

@@ -1,7 +1,7 @@
 //! The rest of the car beside the run at hand: its other runs, and the lists of parts, lines and what is in the way.
 
 use super::draft::{Draft, Touched, put};
-use share::json::{Object, Value};
+use share::json::Value;
 
 /// A run that is not at hand.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,9 +21,11 @@ impl Held {
         Value::Array(held.iter().map(one).collect())
     }
 
-    fn name(&self) -> Option<&str> {
-        self.run.get("name").and_then(Value::as_str)
-    }
+}
+
+/// A name with its number, which the first does without.
+fn numbered(name: &str, number: u32) -> String {
+    if number == 1 { name.to_owned() } else { format!("{name} {number}") }
 }
 
 /// What belongs to the run at hand, of all fields.
@@ -121,13 +123,8 @@ impl Draft {
     /// A name that no run has yet, made from one.
     pub(crate) fn new_name(&self, like: &str) -> String {
         let like = if like.is_empty() { "run" } else { like };
-        let mut name = like.to_owned();
-        let mut number = 1;
-        while self.run_named(&name).is_some() {
-            number += 1;
-            name = format!("{like} {number}");
-        }
-        name
+        let number = (1_u32..).find(|number| self.run_named(&numbered(like, *number)).is_none());
+        numbered(like, number.unwrap_or(1))
     }
 
     /// A copy of a run, behind all others and in hand.
@@ -153,6 +150,34 @@ impl Draft {
         } else {
             self.after.remove(i - at - 1);
         }
+    }
+
+    /// The whole car without what the solver has nothing to do with: what was ticked off, and the log.
+    pub(crate) fn solved_of_car(&self) -> String {
+        let mut job = self.whole();
+        put(&mut job, "/system", Value::Null);
+        job.to_string()
+    }
+
+    /// Moves a run by so many places; the one in hand stays in hand.
+    pub(crate) fn move_run(&mut self, i: usize, by: isize) {
+        let (count, at) = self.runs();
+        let to = i.saturating_add_signed(by).min(count - 1);
+        let hand = self.take_hand();
+        let mut all: Vec<(bool, Held)> = std::mem::take(&mut self.before).into_iter().map(|held| (false, held)).collect();
+        all.push((true, hand));
+        all.extend(std::mem::take(&mut self.after).into_iter().map(|held| (false, held)));
+        if i < count {
+            let moved = all.remove(i);
+            all.insert(to, moved);
+        }
+        let at = all.iter().position(|(in_hand, _)| *in_hand).unwrap_or(at);
+        let mut all: Vec<Held> = all.into_iter().map(|(_, held)| held).collect();
+        self.after = all.split_off(at + 1);
+        if let Some(hand) = all.pop() {
+            self.put_hand(hand);
+        }
+        self.before = all;
     }
 
     /// The whole car as a job file.
@@ -202,6 +227,136 @@ impl Draft {
             }
             // What was typed belongs to another place now; the values are printed anew.
             self.forget(&at);
+        }
+    }
+
+    /// A name that no entry of the list has yet, made from one.
+    pub(crate) fn new_entry_name(&self, list: &str, like: &str) -> String {
+        let taken = |name: &str| self.list(list).iter().any(|entry| entry.get("name").and_then(Value::as_str) == Some(name));
+        let number = (1_u32..).find(|number| !taken(&numbered(like, *number)));
+        numbered(like, number.unwrap_or(1))
+    }
+
+    /// The names of the spigots of a part.
+    pub(crate) fn spigots_of(&self, part: &str) -> impl Iterator<Item = &str> {
+        let is_it = move |entry: &&Value| entry.get("name").and_then(Value::as_str) == Some(part);
+        let spigots = self.list("parts").iter().find(is_it).and_then(|part| part.get("spigots")).and_then(Value::as_array);
+        spigots.unwrap_or_default().iter().filter_map(|spigot| spigot.get("name").and_then(Value::as_str))
+    }
+
+    /// Gives a part a further spigot, and tells its name.
+    pub(crate) fn add_spigot(&mut self, part: &str) -> Option<String> {
+        let number = (1_u32..).find(|number| self.spigots_of(part).all(|name| name != numbered("spigot", *number)))?;
+        let is_it = |entry: &Value| entry.get("name").and_then(Value::as_str) == Some(part);
+        let place = self.list("parts").iter().position(is_it)?;
+        let at = format!("/parts/{place}/spigots");
+        if self.job.pointer(&at).is_none_or(Value::is_null) {
+            put(&mut self.job, &at, Value::Array(Vec::new()));
+        }
+        let name = numbered("spigot", number);
+        let spigots = self.job.pointer_mut(&at).and_then(Value::as_array_mut)?;
+        spigots.push(Value::object([("name", name.as_str().into())]));
+        Some(name)
+    }
+
+    /// Takes a spigot of a part away.
+    pub(crate) fn take_spigot(&mut self, part: usize, k: usize) {
+        let at = format!("/parts/{part}/spigots");
+        if let Some(spigots) = self.job.pointer_mut(&at).and_then(Value::as_array_mut)
+            && k < spigots.len()
+        {
+            spigots.remove(k);
+            self.forget(&at);
+        }
+    }
+
+    /// Every name that can be said to be in the way: of lines, parts, and of what was said before.
+    pub(crate) fn names(&self) -> Vec<String> {
+        let mut names: Vec<String> = Vec::new();
+        for (list, field) in [("lines", "name"), ("parts", "name"), ("relations", "what"), ("relations", "of")] {
+            for name in self.list(list).iter().filter_map(|entry| entry.get(field).and_then(Value::as_str)) {
+                if !names.iter().any(|known| known == name) {
+                    names.push(name.to_owned());
+                }
+            }
+        }
+        names
+    }
+
+    /// Begins to measure the hose that takes a line's place: a run with what its spigots are known to be.
+    pub(crate) fn measure_line(&mut self, i: usize) {
+        let fresh = Self::fresh(Some(self), self.unit);
+        let Some(mut run) = fresh.run(0).cloned() else { return };
+        let line = self.said(&format!("/lines/{i}/name")).to_owned();
+        let name = self.new_name(&line);
+        put(&mut run, "/name", name.as_str().into());
+        for (end, otherwise) in [("from", "engine"), ("to", "body")] {
+            let (part, spigot) =
+                (self.said(&format!("/lines/{i}/{end}/part")), self.said(&format!("/lines/{i}/{end}/spigot")));
+            let of_part = self.list("parts").iter().find(|known| known.get("name").and_then(Value::as_str) == Some(part));
+            let known = |name: &str| {
+                let all = of_part?.get("spigots")?.as_array()?.iter();
+                let mut it = all.filter(|known| known.get("name").and_then(Value::as_str) == Some(spigot));
+                it.next()?.get(name).cloned()
+            };
+            for (field, value) in [
+                ("name", (!part.is_empty()).then(|| format!("{part}, {spigot}").into())),
+                ("spigot_mm", known("spigot_mm")),
+                ("bead_mm", known("bead_mm")),
+                ("made_of", known("made_of")),
+                ("on", Some(of_part.and_then(|part| part.get("on")).cloned().unwrap_or_else(|| otherwise.into()))),
+            ] {
+                if let Some(value) = value {
+                    put(&mut run, &format!("/{end}/{field}"), value);
+                }
+            }
+        }
+        for (old, known) in [("length_mm", "length_mm"), ("bore_mm", "bore_mm")] {
+            if let Some(value) = self.job.pointer(&format!("/lines/{i}/{known}")).cloned() {
+                put(&mut run, &format!("/replaces/{old}"), value);
+            }
+        }
+        self.set_at(&format!("/lines/{i}/run"), name.into());
+        self.add_run(run);
+    }
+
+    /// Whether something of the lists was ticked off.
+    pub(crate) fn is_ticked(&self, key: &str) -> bool {
+        let ticked = self.job.pointer("/system/ticked").and_then(Value::as_array).unwrap_or_default();
+        ticked.iter().any(|ticked| ticked.as_str() == Some(key))
+    }
+
+    /// Ticks it off, or takes that back.
+    pub(crate) fn tick(&mut self, key: &str) {
+        let at = "/system/ticked";
+        if self.job.pointer(at).is_none_or(Value::is_null) {
+            put(&mut self.job, at, Value::Array(Vec::new()));
+        }
+        if let Some(ticked) = self.job.pointer_mut(at).and_then(Value::as_array_mut) {
+            match ticked.iter().position(|ticked| ticked.as_str() == Some(key)) {
+                Some(place) => drop(ticked.remove(place)),
+                None => ticked.push(key.into()),
+            }
+        }
+    }
+
+    /// Writes an entry into the log.
+    pub(crate) fn add_to_log(&mut self, entry: Value) {
+        let at = "/system/log";
+        if self.job.pointer(at).is_none_or(Value::is_null) {
+            put(&mut self.job, at, Value::Array(Vec::new()));
+        }
+        if let Some(log) = self.job.pointer_mut(at).and_then(Value::as_array_mut) {
+            log.push(entry);
+        }
+    }
+
+    /// Takes an entry out of the log.
+    pub(crate) fn take_from_log(&mut self, i: usize) {
+        if let Some(log) = self.job.pointer_mut("/system/log").and_then(Value::as_array_mut)
+            && i < log.len()
+        {
+            log.remove(i);
         }
     }
 
@@ -256,6 +411,7 @@ impl Draft {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use share::json::Object;
 
     fn draft(names: &[&str]) -> Draft {
         let run = Draft::open(crate::example::EXAMPLE).expect("JSON").run(0).cloned().expect("a run");

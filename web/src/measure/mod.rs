@@ -42,6 +42,18 @@ pub(crate) enum Screen {
     Piece,
     /// How far the engine rocks.
     Rocking,
+    /// The whole car.
+    Car,
+    /// One line of it.
+    Line(usize),
+    /// One part of it.
+    Part(usize),
+    /// What to buy.
+    Buy,
+    /// The order of work.
+    Fit,
+    /// To fill and prove.
+    Fill,
 }
 
 impl Screen {
@@ -60,6 +72,12 @@ impl Screen {
             ("standing", None) => Self::Standing,
             ("piece", None) => Self::Piece,
             ("rocking", None) => Self::Rocking,
+            ("car", None) => Self::Car,
+            ("line", Some(line)) => Self::Line(line),
+            ("part", Some(part)) => Self::Part(part),
+            ("buy", None) => Self::Buy,
+            ("fit", None) => Self::Fit,
+            ("fill", None) => Self::Fill,
             _ => Self::Sheet,
         }
     }
@@ -76,7 +94,18 @@ impl Screen {
             Self::Standing => "#standing".to_owned(),
             Self::Piece => "#piece".to_owned(),
             Self::Rocking => "#rocking".to_owned(),
+            Self::Car => "#car".to_owned(),
+            Self::Line(line) => format!("#line-{}", line + 1),
+            Self::Part(part) => format!("#part-{}", part + 1),
+            Self::Buy => "#buy".to_owned(),
+            Self::Fit => "#fit".to_owned(),
+            Self::Fill => "#fill".to_owned(),
         }
+    }
+
+    /// Whether it is about the whole car.
+    pub(crate) fn is_of_car(self) -> bool {
+        matches!(self, Self::Car | Self::Line(_) | Self::Part(_) | Self::Buy | Self::Fit | Self::Fill)
     }
 
     /// The screen on which something is said.
@@ -124,7 +153,7 @@ pub(crate) fn act(screen: Screen) -> String {
         Screen::Place => "Now place B".to_owned(),
         Screen::Spigot(letter) => format!("Now spigot {}", letter.name()),
         Screen::Thing(_) | Screen::Near(_) => "Now the thing near it".to_owned(),
-        Screen::Sheet | Screen::Standing | Screen::Piece | Screen::Rocking => words::SHOW_CUT.to_owned(),
+        _ => words::SHOW_CUT.to_owned(),
     }
 }
 
@@ -147,7 +176,7 @@ pub(crate) fn measure(screen: Screen, measuring: Measuring) -> Node {
         Screen::Standing => standing::standing(measuring).into(),
         Screen::Piece => piece::piece(measuring).into(),
         Screen::Rocking => rocking::rocking(measuring).into(),
-        Screen::Sheet => Node::Many(Vec::new()),
+        _ => Node::Many(Vec::new()),
     }
 }
 
@@ -163,6 +192,12 @@ pub(crate) fn title(screen: Screen, draft: &Draft) -> String {
         Screen::Standing => words::WHERE_YOU.to_owned(),
         Screen::Piece => "How long is it?".to_owned(),
         Screen::Rocking => words::HOW_IT_ROCKS.to_owned(),
+        Screen::Car => words::THE_CAR.to_owned(),
+        Screen::Line(line) => draft.said(&format!("/lines/{line}/name")).to_owned(),
+        Screen::Part(part) => draft.said(&format!("/parts/{part}/name")).to_owned(),
+        Screen::Buy => words::SHOPPING.to_owned(),
+        Screen::Fit => words::ORDER.to_owned(),
+        Screen::Fill => words::FILLING.to_owned(),
     }
 }
 
@@ -191,6 +226,12 @@ mod tests {
             Screen::Standing,
             Screen::Piece,
             Screen::Rocking,
+            Screen::Car,
+            Screen::Line(0),
+            Screen::Part(39),
+            Screen::Buy,
+            Screen::Fit,
+            Screen::Fill,
         ];
         for screen in screens {
             assert_eq!(Screen::from_hash(&screen.hash()), screen);

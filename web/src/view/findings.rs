@@ -73,7 +73,7 @@ fn row(finding: &FindingReport, seat_a_mm: f64, unit: LengthUnit) -> El {
         .put(el("h3").put(name(finding)).put(" ").put(unseen(words::verdict(&finding.verdict))))
         .put(div("fg").put(measured(finding, unit)).put(small(" ").put(limit(finding, unit))))
         .put(el("p").put(reason(finding, seat_a_mm, unit)))
-        .put(details("How do you know?").put(how(finding)).put(el("p").put(source).put(rule)))
+        .put(details(words::HOW_KNOWN).put(how(finding)).put(el("p").put(source).put(rule)))
 }
 
 /// The formula in words, what went into it, what else came of it, and what that is worth.

@@ -1,0 +1,107 @@
+//! The order of the work: what comes off, how open ends are closed, what goes on, when clamps are tightened.
+
+use super::lists::{ring, tick};
+use super::{AtOnce, Surveying};
+use crate::el::{El, Node, details, div, el, list, live, many, note, p, section};
+use crate::form::Draft;
+use crate::view::{length, mark};
+use crate::words;
+use job::{ClosureReport, OpenEndReport, OrderStepReport, SaidReport};
+use leptos::prelude::*;
+use quantity::text::LengthUnit;
+
+/// The screen.
+pub(crate) fn fit(Surveying { draft, at_once, .. }: Surveying) -> Node {
+    live(move || at_once.get().map(|now| work(&now, draft)))
+}
+
+fn work(AtOnce { order, closures, .. }: &AtOnce, draft: RwSignal<Draft>) -> Node {
+    let unit = draft.with(|draft| draft.unit);
+    let knots = order.knots.iter().map(|knot| el("li").put(mark("fail")).put(el("h3").put(knot.what.clone())));
+    let off = order.off.iter().enumerate().map(|(i, step)| step_row(i + 1, step, draft));
+    let behind = order.off.len();
+    let on = order.on.iter().enumerate().map(|(i, step)| step_row(behind + i + 1, step, draft));
+    let nothing = order.off.is_empty() && order.on.is_empty();
+    many![
+        el("section")
+            .put(p("vd", mark("warn")).put(el("span").put(words::COLD_ONLY)))
+            .put(said_list(&order.first, draft)),
+        (!order.knots.is_empty()).then(|| section(words::KNOTS).put(el("ul").class("ls").put_all(knots))),
+        nothing.then(|| el("section").put(note(words::NO_WORK))),
+        (!order.ask.is_empty()).then(|| section(words::ASK).put(list(order.ask.clone()))),
+        (!nothing).then(|| section(words::TAKE_OFF).put(el("ul").class("ls ticks").put_all(off))),
+        (!closures.open.is_empty()).then(|| {
+            section(words::CLOSE)
+                .put_all(closures.open.iter().map(|open| open_end(open, unit)))
+                .put(el("h3").put(words::NOT_TO_USE))
+                .put(said_list(&closures.not_to_use, draft))
+        }),
+        (!nothing).then(|| section(words::PUT_ON).put(note(words::PUT_ON_HOW)).put(el("ul").class("ls ticks").put_all(on))),
+        (!order.while_open.is_empty()).then(|| section(words::WHILE_OPEN).put(said_list(&order.while_open, draft))),
+    ]
+}
+
+/// A step with its number, and why; to be ticked off.
+fn step_row(number: usize, step: &OrderStepReport, draft: RwSignal<Draft>) -> El {
+    let mut whys: Vec<String> = Vec::new();
+    for thing in &step.things {
+        if !thing.why.is_empty() && !whys.contains(&thing.why) {
+            whys.push(thing.why.clone());
+        }
+    }
+    let names: Vec<_> = step.things.iter().map(|thing| thing.name.as_str()).collect();
+    let key = format!("{}: {}", step.does, names.join(", "));
+    el("li").key(key.clone()).put(ring(number)).put(el("h3").put(step.what.clone())).put(tick(draft, &key)).put(el("p").put(whys.join(" ")))
+}
+
+/// Sentences, each with its source behind it.
+pub(super) fn said_list(said: &[SaidReport], draft: RwSignal<Draft>) -> El {
+    el("ul").class("ls ticks").put_all(said.iter().map(|said| {
+        el("li")
+            .key(said.key.clone())
+            .put(tick(draft, &said.key))
+            .put(el("h3").class("plain-h").put(said.what.clone()))
+            .put(source(&said.source, &said.basis))
+    }))
+}
+
+pub(super) fn source(source: &str, basis: &str) -> El {
+    details(words::HOW_KNOWN).put(el("p").put(format!("{source} ({basis}).")))
+}
+
+/// An open end with the ways to close it, best first.
+fn open_end(open: &OpenEndReport, unit: LengthUnit) -> El {
+    let mut facts = Vec::new();
+    facts.extend(open.spigot_mm.map(|mm| format!("{} across", length(mm, unit))));
+    facts.extend(open.push_off_n.map(|n| format!("{n:.0} N push it off at the cap's pressure")));
+    facts.push(format!("one band needs {} of straight stub", length(open.seat_needed_mm, unit)));
+    facts.extend(open.opened_by.as_ref().map(|by| format!("opened by {by}")));
+    let options = open.options.iter().map(|option| closure(option, unit));
+    div("group")
+        .put(el("h3").put(format!("{}, {}", open.part, open.spigot)))
+        .put(note(format!("{}.", facts.join("; "))))
+        .put(list(open.needs.clone()))
+        .put(el("ul").class("ls").put_all(options))
+}
+
+fn closure(option: &ClosureReport, unit: LengthUnit) -> El {
+    let mut facts: Vec<String> = Vec::new();
+    facts.extend((!option.why.is_empty()).then(|| option.why.clone()));
+    facts.extend(option.hose.clone());
+    facts.extend(option.hose_mm.map(|mm| format!("hose cut {}", length(mm, unit))));
+    facts.extend(option.plug_mm.zip(option.plug_long_mm).map(|(across, long)| {
+        format!("plug {} across, {} long in the hose at least", length(across, unit), length(long, unit))
+    }));
+    facts.extend(option.clamps.iter().map(|clamp| format!("{} {}", clamp.kind, clamp.size)));
+    facts.extend(option.torque_nm.map(|nm| match option.torque_in_aluminium_nm {
+        Some(soft) => format!("{nm} N·m, in aluminium {soft} N·m"),
+        None => format!("{nm} N·m"),
+    }));
+    let torque = option.torque_source.as_ref().map(|source| format!("; torque: {source}")).unwrap_or_default();
+    let head = if option.decided { format!("{} ({})", option.what, words::DECIDED_ON) } else { option.what.clone() };
+    el("li")
+        .put(mark(&option.verdict))
+        .put(el("h3").put(head))
+        .put(el("p").put(facts.join(". ")))
+        .put(details(words::HOW_KNOWN).put(el("p").put(format!("{}{torque} ({}).", option.source, option.basis))))
+}

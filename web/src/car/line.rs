@@ -1,0 +1,235 @@
+//! One line of the car: what it joins, its state, what can be bought, what is decided, what is in its way.
+
+use super::Surveying;
+use super::lists::{choice, problems_at, select};
+use crate::el::{El, Node, button, div, el, link, live, many, note, p, section, when};
+use crate::form::car_fields;
+use crate::form::sketch::Letter;
+use crate::form::{Draft, one_field};
+use crate::measure::Screen;
+use crate::words;
+use leptos::prelude::*;
+use share::json::Value;
+
+const STATES: &[(&str, &str)] = &[
+    ("sound", "sound"),
+    ("soft", "soft"),
+    ("cracked", "cracked"),
+    ("weeping", "weeping"),
+    ("rusted", "rusted"),
+    ("missing", "missing"),
+];
+const CAN_BUY: &[(&str, &str)] =
+    &[("moulded hose", "the moulded hose"), ("straight hose", "straight hose only"), ("nothing", "nothing that fits")];
+const DECISIONS: &[(&str, &str)] = &[
+    ("keep", "keep it"),
+    ("moulded hose", "new moulded hose"),
+    ("universal hose", "universal hose"),
+    ("leave out", "leave it out"),
+];
+
+/// The screen of one line.
+pub(crate) fn line(i: usize, surveying: Surveying) -> Node {
+    let Surveying { draft, problems, .. } = surveying;
+    let at = move |name: &str| format!("/lines/{i}/{name}");
+    let is_there = move || draft.with(|draft| i < draft.list("lines").len());
+    let is_passage = move || draft.with(|draft| draft.said(&at("kind")) == "passage");
+    let fields = move || div("fields").put_all(car_fields::line(i).into_iter().map(|field| one_field(field, draft, problems)));
+    let decided = move |word: &'static str| move || draft.with(|draft| draft.said(&at("decision")) == word);
+    when(is_there, move || {
+        many![
+            el("section")
+                .class("ask")
+                .put(div("fields").put_all([Letter::A, Letter::B].map(|letter| end(i, letter, surveying))))
+                .put(problems_at(surveying, format!("lines[{i}]")))
+                .put(when(move || !is_passage(), move || {
+                    many![
+                        choice(surveying, words::ITS_STATE, at("state"), STATES),
+                        choice(surveying, words::CAN_BE_BOUGHT, at("can_buy"), CAN_BUY),
+                        choice(surveying, words::DECIDED, at("decision"), DECISIONS),
+                    ]
+                }))
+                .put(when(decided("universal hose"), move || live(move || its_run(i, draft))))
+                .put(when(decided("leave out"), || note(words::LEFT_OUT_HOW))),
+            section(words::MORE_OF_IT).put(fields()),
+            in_the_way(surveying, at("name")),
+            section(words::THIS_LINE).put(moves(i, surveying)),
+            p("row", link("bt", Screen::Car.hash(), words::BACK_TO_CAR)),
+        ]
+    })
+}
+
+/// The part and the spigot on which an end of the line sits.
+fn end(i: usize, letter: Letter, Surveying { draft, .. }: Surveying) -> El {
+    let (name, field) = match letter {
+        Letter::A => (words::FROM_PART, "from"),
+        Letter::B => (words::TO_PART, "to"),
+    };
+    let at = move |what: &str| format!("/lines/{i}/{field}/{what}");
+    let now = move |what: &'static str| move || draft.with(|draft| draft.said(&at(what)).to_owned());
+    let parts = move || {
+        let mut all = vec![(String::new(), words::CHOOSE.to_owned())];
+        draft.with(|draft| {
+            let names = draft.list("parts").iter().filter_map(|part| part.get("name").and_then(Value::as_str));
+            all.extend(names.map(|name| (name.to_owned(), name.to_owned())));
+        });
+        all.push((words::NEW_PART.to_owned(), words::NEW_PART.to_owned()));
+        all
+    };
+    let take_part = move |part: String| {
+        if part == words::NEW_PART {
+            let mut place = 0;
+            draft.update(|draft| {
+                let name = draft.new_entry_name("parts", "part");
+                place = draft.add_entry("parts", Value::object([("name", name.as_str().into()), ("kind", "other".into())]));
+                draft.set_at(&at("part"), name.into());
+                draft.set_at(&at("spigot"), "".into());
+            });
+            Screen::Part(place).go();
+            return;
+        }
+        draft.update(|draft| {
+            draft.set_at(&at("part"), part.into());
+            draft.set_at(&at("spigot"), "".into());
+        });
+    };
+    let spigots = move || {
+        let mut all = vec![(String::new(), words::CHOOSE.to_owned())];
+        draft.with(|draft| {
+            all.extend(draft.spigots_of(draft.said(&at("part"))).map(|name| (name.to_owned(), name.to_owned())));
+        });
+        all.push((words::NEW_SPIGOT.to_owned(), words::NEW_SPIGOT.to_owned()));
+        all
+    };
+    let take_spigot = move |spigot: String| {
+        draft.update(|draft| {
+            let part = draft.said(&at("part")).to_owned();
+            let spigot = if spigot == words::NEW_SPIGOT { draft.add_spigot(&part) } else { Some(spigot) };
+            draft.set_at(&at("spigot"), spigot.unwrap_or_default().into());
+        });
+    };
+    let spigot_name = if letter == Letter::A { words::FROM_SPIGOT } else { words::TO_SPIGOT };
+    div("two-fields")
+        .put(select(name, format!("line-{field}-part"), now("part"), parts, take_part))
+        .put(select(spigot_name, format!("line-{field}-spigot"), now("spigot"), spigots, take_spigot))
+}
+
+/// The way to the hose that takes the line's place: to measure it, or to its sheet.
+fn its_run(i: usize, draft: RwSignal<Draft>) -> El {
+    let run = draft.with(|draft| {
+        let name = draft.said(&format!("/lines/{i}/run"));
+        draft.run_named(name).filter(|_| !name.is_empty())
+    });
+    match run {
+        Some(run) => {
+            let open = move || {
+                draft.update(|draft| draft.go_to(run));
+                Screen::Sheet.go();
+            };
+            button("bt m", words::ITS_SHEET, open)
+        }
+        None => {
+            let measure = move || {
+                draft.update(|draft| draft.measure_line(i));
+                Screen::Spigot(Letter::A).go();
+            };
+            button("bt m", words::MEASURE_IT, measure)
+        }
+    }
+}
+
+/// To copy, move and take a line away.
+fn moves(i: usize, Surveying { draft, gone, .. }: Surveying) -> El {
+    let copy = move || {
+        let mut place = i;
+        draft.update(|draft| {
+            if let Some(mut line) = draft.list("lines").get(i).cloned() {
+                let name = draft.new_entry_name("lines", draft.said(&format!("/lines/{i}/name")));
+                if let Value::Object(fields) = &mut line {
+                    fields.insert("name", name.into());
+                    fields.insert("run", Value::Null);
+                }
+                place = draft.add_entry("lines", line);
+            }
+        });
+        Screen::Line(place).go();
+    };
+    let up = move || {
+        draft.update(|draft| draft.take_entry("lines", i, Some(-1)));
+        Screen::Line(i.saturating_sub(1)).go();
+    };
+    let away = move || {
+        gone.set(Some(draft.get_untracked()));
+        draft.update(|draft| draft.take_entry("lines", i, None));
+        Screen::Car.go();
+    };
+    div("row")
+        .put(button("bt", words::COPY_LINE, copy))
+        .put((i > 0).then(|| button("bt", words::UP, up)))
+        .put(button("bt", words::TAKE_AWAY, away))
+}
+
+/// What must come off before it, and what comes off with it.
+pub(super) fn in_the_way(surveying: Surveying, name_at: String) -> El {
+    let Surveying { draft, .. } = surveying;
+    let name_at = StoredValue::new(name_at);
+    let name = move || draft.with(|draft| name_at.with_value(|at| draft.said(at).to_owned()));
+    let typed = RwSignal::new(String::new());
+    let rows = move || {
+        let name = name();
+        draft.with(|draft| {
+            let all = draft.list("relations").iter().enumerate();
+            let about = all.filter_map(|(k, relation)| {
+                let word = |field: &str| relation.get(field).and_then(Value::as_str).unwrap_or_default();
+                let mine = word("what") == name || word("of") == name;
+                mine.then(|| (k, sentence(word("what"), word("is"), word("of"))))
+            });
+            about.map(|(k, says)| relation(k, says, surveying)).collect::<Vec<_>>()
+        })
+    };
+    let add = move |is: &'static str| {
+        move || {
+            let what = typed.get_untracked().trim().to_owned();
+            let of = draft.with_untracked(|draft| name_at.with_value(|at| draft.said(at).to_owned()));
+            if what.is_empty() || of.is_empty() || what == of {
+                return;
+            }
+            draft.update(|draft| {
+                let relation = Value::object([("what", what.into()), ("is", is.into()), ("of", of.into())]);
+                draft.add_entry("relations", relation);
+            });
+            typed.set(String::new());
+        }
+    };
+    let known = move || {
+        draft.with(|draft| {
+            let names = draft.names().into_iter();
+            names.map(|name| el("option").attr("value", name)).collect::<Vec<_>>()
+        })
+    };
+    let input = el("input")
+        .attrs([("id", "in-the-way"), ("type", "text"), ("list", "known-things"), ("autocomplete", "off")])
+        .value(move || typed.get())
+        .on_value("input", move |text| typed.set(text));
+    section(words::IN_THE_WAY)
+        .put(el("ul").class("ls plain").put(live(rows)))
+        .put(div("field").put(el("label").attr("for", "in-the-way").put(words::WHAT_THING)).put(input))
+        .put(el("datalist").attr("id", "known-things").put(live(known)))
+        .put(
+            div("row")
+                .put(button("bt", words::IS_IN_THE_WAY, add("in the way of")))
+                .put(button("bt", words::COMES_OFF_WITH, add("comes off with"))),
+        )
+}
+
+fn sentence(what: &str, is: &str, of: &str) -> String {
+    match is {
+        "in the way of" => format!("{what} is in the way of {of}"),
+        _ => format!("{what} comes off with {of}"),
+    }
+}
+
+fn relation(k: usize, says: String, Surveying { draft, .. }: Surveying) -> El {
+    let away = move || draft.update(|draft| draft.take_entry("relations", k, None));
+    el("li").put(el("h3").put(says)).put(button("bt short", words::TAKE_AWAY, away))
+}

@@ -1,0 +1,90 @@
+//! What recurs in the car's lists: rows with a number and a tag, things to tick off, choices by one tap.
+
+use super::Surveying;
+use crate::el::{El, Node, button, div, el, live, p};
+use crate::form::Draft;
+use leptos::prelude::*;
+use share::json::Value;
+
+/// A number in a ring.
+pub(super) fn ring(number: usize) -> El {
+    el("span").class("ring").put(number.to_string())
+}
+
+/// What is decided, as a tag: filled for what is new, a broken edge for what goes.
+pub(super) fn tag(words: &str) -> El {
+    let class = match words {
+        "keep" | "passage" => "tag-word",
+        "universal hose" | "moulded hose" => "tag-word new",
+        "leave out" | "goes" => "tag-word out",
+        _ => "tag-word open",
+    };
+    el("span").class(class).put(words.to_owned())
+}
+
+/// Something to tick off, kept in the job file under its key.
+pub(super) fn tick(draft: RwSignal<Draft>, key: &str) -> El {
+    let key = StoredValue::new(key.to_owned());
+    let is_ticked = move || draft.with(|draft| key.with_value(|key| draft.is_ticked(key)));
+    let press = move || draft.update(|draft| key.with_value(|key| draft.tick(key)));
+    el("button")
+        .attrs([("type", "button"), ("class", "tick"), ("role", "checkbox")])
+        .live("aria-checked", move || is_ticked().to_string())
+        .live("aria-label", move || key.with_value(|key| format!("done: {key}")))
+        .put(live(move || if is_ticked() { "✓" } else { "" }))
+        .on_click(press)
+}
+
+/// One of a few words, each one tap; a second tap takes it back.
+pub(super) fn choice(
+    Surveying { draft, .. }: Surveying,
+    name: &'static str,
+    at: String,
+    words: &'static [(&'static str, &'static str)],
+) -> El {
+    let at = StoredValue::new(at);
+    let now = Memo::new(move |_| draft.with(|draft| at.with_value(|at| draft.said(at).to_owned())));
+    let one = |(word, shown): &(&'static str, &'static str)| {
+        let word = *word;
+        let press = move || {
+            let next = if now.get_untracked() == word { Value::Null } else { word.into() };
+            draft.update(|draft| at.with_value(|at| draft.set_at(at, next)));
+        };
+        button("bt", *shown, press).live("aria-pressed", move || (now.get() == word).to_string())
+    };
+    el("div")
+        .attrs([("role", "group"), ("aria-label", name)])
+        .put(p("note", name))
+        .put(div("row choice").put_all(words.iter().map(one)))
+}
+
+/// One of a list that is not known beforehand.
+pub(super) fn select(
+    name: &'static str,
+    id: String,
+    now: impl Fn() -> String + Copy + 'static,
+    all: impl Fn() -> Vec<(String, String)> + 'static,
+    take: impl Fn(String) + 'static,
+) -> El {
+    let options = move || {
+        let one = |(value, shown): (String, String)| {
+            let chosen = now() == value;
+            el("option").attr("value", value).attr("selected", chosen).put(shown)
+        };
+        all().into_iter().map(one).collect::<Vec<_>>()
+    };
+    div("field").put(el("label").attr("for", id.clone()).put(name)).put(
+        el("select").attr("id", id).value(now).on_value("change", take).put(live(options)),
+    )
+}
+
+/// A place where what is wrong is said, if anything is.
+pub(super) fn problems_at(Surveying { problems, .. }: Surveying, at: String) -> Node {
+    live(move || {
+        let found = problems.with(|problems| {
+            let here = problems.iter().find(|problem| problem.run.is_none() && problem.field.starts_with(&at));
+            here.map(|problem| format!("{}; right would be: {}.", problem.wrong, problem.right))
+        });
+        found.map(|what| div("err").attr("role", "status").put(el("p").put(what)))
+    })
+}

@@ -1,0 +1,246 @@
+//! The survey: does coolant go round, the picture, every line with what is decided, the parts, the hoses measured.
+
+use super::lists::{ring, tag};
+use super::picture::picture;
+use super::{AtOnce, Surveying, Told, sample};
+use crate::el::{El, Node, button, details, div, el, link, live, many, note, p, section, small, unseen, when};
+use crate::example::EXAMPLE_CAR;
+use crate::form::Draft;
+use crate::keep::Keeper;
+use crate::measure::Screen;
+use crate::view::{length, mark};
+use crate::words;
+use job::{CircuitFinding, Report, RunReport};
+use leptos::prelude::*;
+use quantity::text::LengthUnit;
+use share::json::Value;
+
+/// The screen of the whole car.
+pub(crate) fn survey(surveying: Surveying) -> Node {
+    let Surveying { draft, at_once, gone, .. } = surveying;
+    let is_empty = move || draft.with(|draft| draft.list("parts").is_empty() && draft.list("lines").is_empty());
+    let back = move || {
+        if let Some(before) = gone.try_update(Option::take).flatten() {
+            draft.set(before);
+        }
+    };
+    let undo = move || el("section").put(note(words::TAKEN).attr("role", "status")).put(button("bt", words::UNDO, back));
+    many![
+        when(move || gone.with(Option::is_some), undo),
+        when(is_empty, move || beginning(draft)),
+        when(move || !is_empty(), move || live(move || at_once.get().map(|now| circuit(&now, draft)))),
+        lines(surveying),
+        runs(surveying),
+        parts(surveying),
+    ]
+}
+
+/// What can be begun with.
+fn beginning(draft: RwSignal<Draft>) -> El {
+    let plain = move || draft.update(sample::plain_car);
+    section(words::SURVEY)
+        .put(note(words::SURVEY_HOW))
+        .put(button("bt m", words::PLAIN_CAR, plain))
+        .put(note(words::PLAIN_CAR_IS))
+}
+
+/// Whether coolant goes round, in one line and a picture, and below it everything that was found.
+fn circuit(AtOnce { circuit, layout, .. }: &AtOnce, draft: RwSignal<Draft>) -> El {
+    let count = |verdict: &str| circuit.findings.iter().filter(|finding| finding.verdict == verdict).count();
+    let (worst, says) = match (count("fail"), count("warn")) {
+        (0, 0) => ("pass", words::ROUND.to_owned()),
+        (0, warns) => ("warn", format!("{} {}", words::ROUND, things(warns, "look at", "to look at"))),
+        (fails, _) => ("fail", things(fails, "is", "that is not right").replacen("One thing is", "One thing is", 1)),
+    };
+    let rows = circuit.findings.iter().map(|finding| found(finding, draft));
+    el("section")
+        .put(p(if worst == "fail" { "vd stop" } else { "vd" }, mark(worst)).put(el("span").put(says)).attr("role", "status"))
+        .put(draft.with_untracked(|draft| picture(layout, circuit, draft)))
+        .put(note(words::PENS))
+        .put(el("ul").class("ls").put_all(rows))
+}
+
+fn things(count: usize, _is: &str, what: &str) -> String {
+    if count == 1 { format!("One thing {what}.") } else { format!("{count} things {what}.") }
+}
+
+/// One thing found, with ways to the lines and parts it is about.
+fn found(finding: &CircuitFinding, draft: RwSignal<Draft>) -> El {
+    let place = |list: &str, name: &str| {
+        draft.with_untracked(|draft| {
+            draft.list(list).iter().position(|entry| entry.get("name").and_then(Value::as_str) == Some(name))
+        })
+    };
+    let lines = finding.lines.iter().filter_map(|name| Some((Screen::Line(place("lines", name)?), name)));
+    let parts = finding.parts.iter().filter_map(|name| Some((Screen::Part(place("parts", name)?), name)));
+    let mut ways: Vec<(Screen, &String)> = lines.chain(parts).collect();
+    ways.truncate(4);
+    let ways = ways.into_iter().map(|(to, name)| link("bt", to.hash(), name.clone()));
+    let when = if finding.when.is_empty() { String::new() } else { format!(" ({})", finding.when) };
+    el("li")
+        .put(mark(&finding.verdict))
+        .put(el("h3").put(unseen(words::verdict(&finding.verdict))).put(format!("{}{when}", finding.why)))
+        .put(div("row").put_all(ways))
+        .put(
+            details(words::HOW_KNOWN)
+                .put(el("p").put(format!("{} ({}).", finding.source, finding.basis))),
+        )
+}
+
+/// Every line, with what is decided on it.
+fn lines(surveying: Surveying) -> El {
+    let Surveying { draft, told, .. } = surveying;
+    let rows = move || {
+        draft.with(|draft| (0..draft.list("lines").len()).map(|i| line_row(i, draft, &told.get())).collect::<Vec<_>>())
+    };
+    let add = move || {
+        let end = || Value::object([("part", "".into()), ("spigot", "".into())]);
+        let line = Value::object([
+            ("name", draft.with_untracked(|draft| draft.new_entry_name("lines", "hose")).into()),
+            ("kind", "hose".into()),
+            ("from", end()),
+            ("to", end()),
+        ]);
+        let mut place = 0;
+        draft.update(|draft| place = draft.add_entry("lines", line));
+        Screen::Line(place).go();
+    };
+    section(words::LINES)
+        .put(el("ul").class("ls go").put(live(rows)))
+        .put(button("bt m", words::ADD_LINE, add))
+}
+
+fn line_row(i: usize, draft: &Draft, told: &Told) -> El {
+    let at = |name: &str| draft.said(&format!("/lines/{i}/{name}"));
+    let decided = if at("kind") == "passage" { "passage" } else { at("decision") };
+    let shown = if decided.is_empty() { words::UNDECIDED } else { decided };
+    let run = draft.run_named(at("run")).filter(|_| !at("run").is_empty());
+    let answer = match (decided, run) {
+        ("universal hose", None) => Some(words::NOT_MEASURED.to_owned()),
+        ("universal hose", Some(run)) => Some(said_of_run(told, run, draft.unit)),
+        _ => None,
+    };
+    let ends = format!("{} – {}", at("from/part"), at("to/part"));
+    let state = [at("kind"), at("state")].into_iter().filter(|word| !word.is_empty() && *word != "passage");
+    let mut says: Vec<String> = vec![ends];
+    says.extend(state.map(str::to_owned));
+    says.extend(answer);
+    let name = if at("name").is_empty() { words::NO_NAME } else { at("name") };
+    el("li").key(format!("line{i}")).put(ring(i + 1)).put(
+        link("row-link", Screen::Line(i).hash(), el("b").put(name.to_owned())).put(small(says.join(" · "))),
+    ).put(tag(shown))
+}
+
+/// The answer to a run in a few words.
+fn said_of_run(told: &Told, run: usize, unit: LengthUnit) -> String {
+    match told {
+        Told::Answer(report) => match answer_of(report, run) {
+            Some(best) => {
+                let hose = &best.candidates[0];
+                format!("{} bore, cut {}. {}", length(hose.hose.bore_mm, unit), length(hose.cut_mm, unit), hose.headline)
+            }
+            None => words::NOT_MEASURED.to_owned(),
+        },
+        Told::Stopped(_) => words::SOLVER_STOPPED.to_owned(),
+        Told::Nothing | Told::Progress(..) => words::STARTING.to_owned(),
+    }
+}
+
+fn answer_of(report: &Report, run: usize) -> Option<&RunReport> {
+    report.runs.iter().find(|told| told.run == run && !told.candidates.is_empty())
+}
+
+/// The parts, each with its spigots.
+fn parts(Surveying { draft, .. }: Surveying) -> El {
+    let row = |i: usize, draft: &Draft| {
+        let at = |name: &str| draft.said(&format!("/parts/{i}/{name}"));
+        let spigots = draft.job.pointer(&format!("/parts/{i}/spigots")).and_then(Value::as_array).map_or(0, <[_]>::len);
+        let goes = draft.job.pointer(&format!("/parts/{i}/leave_out")).and_then(Value::as_bool) == Some(true);
+        let says = format!("{} · {spigots} {}", at("kind"), if spigots == 1 { "spigot" } else { "spigots" });
+        el("li")
+            .key(format!("part{i}"))
+            .put(link("row-link", Screen::Part(i).hash(), el("b").put(at("name").to_owned())).put(small(says)))
+            .put(goes.then(|| tag("leave out")))
+    };
+    let rows = move || draft.with(|draft| (0..draft.list("parts").len()).map(|i| row(i, draft)).collect::<Vec<_>>());
+    let add = move || {
+        let mut place = 0;
+        draft.update(|draft| {
+            let name = draft.new_entry_name("parts", "part");
+            let part = Value::object([("name", name.into()), ("kind", "other".into())]);
+            place = draft.add_entry("parts", part);
+        });
+        Screen::Part(place).go();
+    };
+    section(words::PARTS)
+        .put(el("ul").class("ls go plain").put(live(rows)))
+        .put(button("bt", words::ADD_PART, add))
+}
+
+/// The hoses measured: each can be taken in hand, copied, taken away and brought back.
+fn runs(Surveying { draft, told, gone, .. }: Surveying) -> El {
+    let row = move |i: usize, name: String, says: String, last: bool| {
+        let open = move || {
+            draft.update(|draft| draft.go_to(i));
+            Screen::Sheet.go();
+        };
+        let copy = move || draft.update(|draft| draft.copy_run(i));
+        let away = move || {
+            gone.set(Some(draft.get_untracked()));
+            draft.update(|draft| draft.take_run_away(i));
+        };
+        let up = move || draft.update(|draft| draft.move_run(i, -1));
+        let more = details(words::MORE)
+            .class("how more")
+            .put(div("row").put(button("bt", words::COPY_RUN, copy)).put((i > 0).then(|| button("bt", words::UP, up))).put(
+                (!last).then(|| button("bt", words::TAKE_AWAY, away)),
+            ));
+        el("li")
+            .key(format!("run{i}"))
+            .put(el("button").attrs([("type", "button"), ("class", "row-link")]).put(el("b").put(name)).put(small(says)).on_click(open))
+            .put(more)
+    };
+    let rows = move || {
+        let told = told.get();
+        draft.with(|draft| {
+            let count = draft.runs().0;
+            let all = (0..count).map(|i| row(i, draft.run_name(i), said_of_run(&told, i, draft.unit), count < 2));
+            all.collect::<Vec<_>>()
+        })
+    };
+    let add = move || {
+        draft.update(|draft| {
+            let fresh = Draft::fresh(Some(draft), draft.unit);
+            let mut run = fresh.run(0).cloned().unwrap_or_default();
+            if let Value::Object(fields) = &mut run {
+                fields.insert("name", draft.new_name("hose").into());
+            }
+            draft.add_run(run);
+        });
+        Screen::Spigot(crate::form::sketch::Letter::A).go();
+    };
+    section(words::HOSES_MEASURED)
+        .put(el("ul").class("ls go plain").put(live(rows)))
+        .put(button("bt", words::MEASURE_ANOTHER, add))
+}
+
+/// The way from one hose to the whole car, at the foot of its sheet.
+pub(crate) fn more_hoses(keeper: Keeper) -> Node {
+    let draft = keeper.draft;
+    let show = move || {
+        if let Some(car) = Draft::open(EXAMPLE_CAR) {
+            keeper.open(car);
+            Screen::Car.go();
+        }
+    };
+    let example = move || button("bt", words::EXAMPLE_CAR, show);
+    when(
+        move || draft.with(|draft| !draft.is_car()),
+        move || {
+            section(words::MORE_HOSES)
+                .put(note(words::MORE_HOSES_HOW))
+                .put(link("bt", Screen::Car.hash(), words::TO_CAR))
+                .put(when(move || keeper.at_example(), example))
+        },
+    )
+}
