@@ -59,6 +59,10 @@ mod coolant_properties;
 #[cfg(test)]
 mod coolant_refill;
 #[cfg(test)]
+mod cut_list;
+#[cfg(test)]
+mod cut_list_told;
+#[cfg(test)]
 mod doors;
 #[cfg(test)]
 mod doors_any;
@@ -118,6 +122,8 @@ mod referee;
 mod robust;
 #[cfg(test)]
 mod sag;
+#[cfg(test)]
+mod shopping;
 #[cfg(test)]
 mod stability;
 #[cfg(test)]

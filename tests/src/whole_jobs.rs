@@ -127,7 +127,7 @@ pub(crate) fn thing(draw: &mut Draw, a: Vec3, b: Vec3) -> Value {
 }
 
 /// Fields that may be null, because what they tell may not be there; every other one is due.
-const MAY_BE_NULL: [&str; 36] = [
+const MAY_BE_NULL: [&str; 44] = [
     "cut_window_mm",
     "calm_window_mm",
     "shorter_fails",
@@ -157,6 +157,17 @@ const MAY_BE_NULL: [&str; 36] = [
     "wanted",
     "strays_mm",
     "along",
+    // Told only of several runs, or of a car.
+    "cuts",
+    "shopping",
+    // Of a hose that is sold in certain lengths, or without a price.
+    "sold_by_mm",
+    "longest_mm",
+    "at_least_mm",
+    "price",
+    "at_least_price",
+    // Of what is counted, poured or not cut from a length.
+    "length_mm",
     // Asked only where no length works.
     "turned_round",
     // Limits that the hose or the thing does not have.

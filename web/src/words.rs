@@ -237,10 +237,12 @@ pub(crate) const PART_GOES_HOW: &str = "All lines on it go with it; what they le
 pub(crate) const SPIGOTS: &str = "Its spigots";
 pub(crate) const ADD_SPIGOT: &str = "Add a spigot";
 pub(crate) const THIS_PART: &str = "This part";
-pub(crate) const NOTHING_TO_BUY: &str = "There is nothing to buy yet: measure a hose, or decide what becomes of a line.";
+pub(crate) const NOTHING_TO_BUY: &str =
+    "There is nothing to buy yet: measure a hose, or decide what becomes of a line.";
 pub(crate) const NO_HOSE_YET: &str = "no hose works there yet";
 pub(crate) const COPY_LIST: &str = "Copy the list";
-pub(crate) const LIST_NOT_COPIED: &str = "This phone did not let the page copy: press long on the text and copy it by hand.";
+pub(crate) const LIST_NOT_COPIED: &str =
+    "This phone did not let the page copy: press long on the text and copy it by hand.";
 pub(crate) const CUT_LIST: &str = "Which piece from which length";
 pub(crate) const ALLOWED: &str = "For each piece {} are allowed for the knife and for trimming";
 pub(crate) const OF_YOURS: &str = "of yours";
@@ -250,7 +252,8 @@ pub(crate) const FEWEST: &str = "There is no way to buy less.";
 pub(crate) const NOT_PROVEN: &str = "The best that was found; less than this cannot do:";
 pub(crate) const BEST_FOUND: &str = "The best that was found.";
 pub(crate) const STOCK: &str = "Hose you have, and how it is sold";
-pub(crate) const STOCK_HOW: &str = "Pieces you have are used first. Without a word hose is taken to be sold by the 100 mm.";
+pub(crate) const STOCK_HOW: &str =
+    "Pieces you have are used first. Without a word hose is taken to be sold by the 100 mm.";
 pub(crate) const ADD_STOCK: &str = "Add a hose";
 pub(crate) const PIECES: &str = "sound pieces you have";
 pub(crate) const PIECES_HOW: &str = "their lengths, a semicolon between";
@@ -258,7 +261,8 @@ pub(crate) const PIECES_WRONG: &str = "One of them is no length.";
 pub(crate) const COLD_ONLY: &str = "Only on a cold engine. Never open a hot system.";
 pub(crate) const KNOTS: &str = "These leave no order";
 pub(crate) const ASK: &str = "To be asked";
-pub(crate) const NO_WORK: &str = "Nothing is decided that has to be worked on: decide on a line of the car, and say what is in its way.";
+pub(crate) const NO_WORK: &str =
+    "Nothing is decided that has to be worked on: decide on a line of the car, and say what is in its way.";
 pub(crate) const TAKE_OFF: &str = "Take off, in this order";
 pub(crate) const CLOSE: &str = "Close the open ends";
 pub(crate) const NOT_TO_USE: &str = "Not to be used";

@@ -13,7 +13,7 @@ use crate::input::{
     RunInput, SideInput, SleeveInput, Triple, ViaInput,
 };
 use crate::refill::Refill;
-use crate::run::Clip;
+use crate::run::{Clip, OnSpigot};
 use crate::size::Errors;
 use crate::{Job, Run};
 use checks::{Conditions, Cover, Form, Kind, MountedOn, Neighbour, Replaced, Rock, Side, Turn};
@@ -233,6 +233,7 @@ fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mu
         reader.wrong("legs", why.to_string(), "straight lengths, and bends to a side of the leg before");
         return None;
     }
+    let mut elbows = Vec::new();
     for (i, typed_elbow) in typed.elbows.iter().enumerate() {
         let end = match typed_elbow.end {
             EndInput::A => &mut from,
@@ -240,7 +241,9 @@ fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mu
         };
         let elbow = elbow(&format!("elbows[{i}]"), typed_elbow, end, reader)?;
         let bore = typed.hose.as_ref().map_or(end.diameter, |hose| Length::mm(hose.bore_mm));
-        *end = stand_elbow(end, &elbow, bore);
+        let joiner = stand_elbow(end, &elbow, bore);
+        let spigot = std::mem::replace(end, joiner.clone());
+        elbows.push(OnSpigot { elbow, spigot, joiner });
     }
     let apart = (to.mouth - from.mouth).norm();
     if apart < 1.0 {
@@ -257,6 +260,7 @@ fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mu
         name: typed.name.clone().unwrap_or_else(|| format!("run {}", index + 1)),
         from,
         to,
+        elbows,
         clips: clips.into_iter().collect::<Option<_>>()?,
         neighbours: neighbours.into_iter().collect::<Option<_>>()?,
         side: typed.side.map(|side| match side {

@@ -12,6 +12,8 @@ pub use fill::{
 };
 pub use order::{KnotReport, OrderReport, OrderStepReport, RelationReport, ThingReport, order};
 pub use said::SaidReport;
+pub mod cuts;
+pub(crate) mod shopping;
 
 use crate::input::{
     CanBuyInput as CanBuy, ClosureInput as Closure, DecisionInput as Decision, LineKindInput as LineKind, NeedsInput,

@@ -32,6 +32,9 @@ pub use car::circuit::{
     BoxPlace, CircuitFinding, CircuitReport, CircuitSpigot, CircuitState, FlowReport, Layout, LinePlace, circuit,
     layout,
 };
+pub use car::cuts;
+pub use car::cuts::{CutGroupReport, CutLengthReport, CutPieceReport, CutsReport};
+pub use car::shopping::{ItemReport, ShoppingReport, shopping_text};
 pub use car::{
     Car, ClampAt, ClosureReport, ClosuresReport, FillFacts, FillReport, HighPoint, KnotReport, NewRun, NextLookReport,
     OpenEndReport, OrderReport, OrderStepReport, RelationReport, SaidReport, ThingReport, TorqueAgain, VolumeReport,
@@ -44,7 +47,7 @@ pub use report::{
     RefillReport, RejectedReport, RemedyReport, Report, RestReport, RunReport, WantedReport, WayReport,
 };
 pub use run::{Job, Run};
-pub use size::{Buy, Marks};
+pub use size::{Buy, Marks, TRIMMING};
 pub use solve::{SolvedRun, Work, solve};
 
 use stock::Stock;

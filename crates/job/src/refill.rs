@@ -85,6 +85,24 @@ impl Refill {
         self.altitude
     }
 
+    /// Whether it is mixed ready, and how strong; else it is concentrate.
+    pub(crate) fn ready_mix(&self) -> Option<f64> {
+        (self.poured < 1.0).then_some(self.poured)
+    }
+
+    /// Which glycol, as one asks for it.
+    pub(crate) fn glycol(&self) -> &'static str {
+        match self.glycol {
+            Glycol::Ethylene => "ethylene",
+            Glycol::Propylene => "propylene",
+        }
+    }
+
+    /// How much there is to fill once what `drain` says has been drained, too.
+    pub(crate) fn fills_l(&self, drain: f64) -> f64 {
+        (self.system.holds - self.system.left).as_litres() + drain
+    }
+
     pub(crate) fn told(&self) -> Option<RefillReport> {
         use coolant::Refill as Sum;
         let tenth = |litres: Volume| (litres.as_litres() * 10.0).round() / 10.0;

@@ -1,6 +1,8 @@
 //! What is told: the report, as plain data that crosses to a file or to the page.
 
 use crate::accept::Problem;
+use crate::car::cuts::CutsReport;
+use crate::car::shopping::ShoppingReport;
 use crate::size::{Buy, Marks};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::collections::BTreeMap;
@@ -24,6 +26,10 @@ pub struct Report {
     pub coolant: CoolantReport,
     /// What to pour, if it was said what the system holds.
     pub refill: Option<RefillReport>,
+    /// What to buy and how to cut it, told of several runs, and of a car.
+    pub cuts: Option<CutsReport>,
+    /// All there is to buy, told with the cut list.
+    pub shopping: Option<ShoppingReport>,
 }
 
 /// What the coolant does.

@@ -1,5 +1,6 @@
 //! A job that has been accepted: valid by construction, only [`crate::accept`] makes one.
 
+use crate::accept::Elbow;
 use crate::car::circuit::{CircuitReport, Layout, circuit, layout};
 use crate::car::{Car, ClosuresReport, FillFacts, FillReport, OrderReport, closures, fill, order};
 use crate::refill::{self, Refill};
@@ -74,6 +75,15 @@ pub(crate) struct Clip {
     pub(crate) on: MountedOn,
 }
 
+/// An elbow and the spigot it stands on, which may be the joiner of another one.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct OnSpigot {
+    pub(crate) elbow: Elbow,
+    pub(crate) spigot: Spigot,
+    /// The joiner in its far end.
+    pub(crate) joiner: Spigot,
+}
+
 /// One run that can be sized.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Run {
@@ -82,6 +92,8 @@ pub struct Run {
     pub(crate) name: String,
     pub(crate) from: Spigot,
     pub(crate) to: Spigot,
+    /// Elbows that stand on the spigots, A or B; `from` and `to` are then their joiners.
+    pub(crate) elbows: Vec<OnSpigot>,
     /// Clips and holes, in the order in which the hose passes them.
     pub(crate) clips: Vec<Clip>,
     pub(crate) neighbours: Vec<Neighbour>,

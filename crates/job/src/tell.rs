@@ -3,6 +3,8 @@
 mod lie;
 mod remedy;
 
+use crate::car::cuts::tell_cuts;
+use crate::car::shopping::tell_shopping;
 use crate::refill::{self, Refill};
 use crate::report::{
     AdviceReport, BendReport, CandidateReport, ClampReport, ClipReport, Extra, FindingReport, HoseReport, LieReport,
@@ -28,6 +30,7 @@ const CAUTIONS: [&str; 5] = [
 ];
 
 pub(crate) fn tell(solved: &[SolvedRun], job: &Job, stock: &Stock) -> Report {
+    let cuts = tell_cuts(solved, job);
     Report {
         format: "hosewright-report".to_owned(),
         version: REPORT_VERSION,
@@ -35,6 +38,8 @@ pub(crate) fn tell(solved: &[SolvedRun], job: &Job, stock: &Stock) -> Report {
         runs: solved.iter().map(|run| tell_run(run, job, stock)).collect(),
         coolant: refill::coolant(job),
         refill: job.refill.as_ref().and_then(Refill::told),
+        shopping: tell_shopping(solved, cuts.as_ref(), job, stock, Vec::new()),
+        cuts,
     }
 }
 
@@ -76,7 +81,7 @@ fn pair(window: Window<Length>) -> [f64; 2] {
 }
 
 /// A length as it is told: to a tenth of a millimetre, no tape shows more.
-fn tenth(mm: f64) -> f64 {
+pub(crate) fn tenth(mm: f64) -> f64 {
     (mm * 10.0).round() / 10.0
 }
 
@@ -297,7 +302,7 @@ fn name_of(bow: Vec3) -> String {
     format!("bows {}", words.join(" and "))
 }
 
-fn tell_hose(hose: &Hose) -> HoseReport {
+pub(crate) fn tell_hose(hose: &Hose) -> HoseReport {
     HoseReport {
         kind: hose.kind.clone().into_owned(),
         sold_as: hose.sold_as.clone().into_owned(),

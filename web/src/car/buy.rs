@@ -60,7 +60,8 @@ fn shopping(report: &Report, draft: RwSignal<Draft>) -> Node {
     };
     let done = move || copied.get().map(|done| if done { words::COPIED } else { words::LIST_NOT_COPIED });
     let as_text = move || {
-        (copied.get() == Some(false)).then(|| el("textarea").attrs([("readonly", ""), ("rows", "8")]).value(move || text.get_value()))
+        (copied.get() == Some(false))
+            .then(|| el("textarea").attrs([("readonly", ""), ("rows", "8")]).value(move || text.get_value()))
     };
     many![
         sections.collect::<Vec<_>>(),
@@ -71,7 +72,11 @@ fn shopping(report: &Report, draft: RwSignal<Draft>) -> Node {
             .put(live(as_text)),
         report.cuts.as_ref().map(|cuts| {
             section(words::CUT_LIST)
-                .put(note(format!("{} ({}).", words::ALLOWED.replace("{}", &length(cuts.allowance_mm, unit)), cuts.basis)))
+                .put(note(format!(
+                    "{} ({}).",
+                    words::ALLOWED.replace("{}", &length(cuts.allowance_mm, unit)),
+                    cuts.basis
+                )))
                 .put_all(cuts.groups.iter().map(|group| cut_group(group, unit)))
         }),
     ]
@@ -133,8 +138,18 @@ fn cut_group(group: &CutGroupReport, unit: LengthUnit) -> El {
             None => words::BEST_FOUND.to_owned(),
         }
     };
-    let name = format!("{} × {} {}", length(group.hose.bore_mm, unit), length(group.hose.outside_mm, unit), group.hose.rubber.clone().unwrap_or_default());
-    div("group").put(el("h3").put(name)).put(list(lengths.collect())).put(too_long).put(note(proven)).put(list(group.assumed.clone()))
+    let name = format!(
+        "{} × {} {}",
+        length(group.hose.bore_mm, unit),
+        length(group.hose.outside_mm, unit),
+        group.hose.rubber.clone().unwrap_or_default()
+    );
+    div("group")
+        .put(el("h3").put(name))
+        .put(list(lengths.collect()))
+        .put(too_long)
+        .put(note(proven))
+        .put(list(group.assumed.clone()))
 }
 
 /// Hose at hand and how it is sold.

@@ -96,15 +96,21 @@ fn log(draft: RwSignal<Draft>) -> El {
         }
         let again = next.get_untracked();
         let again = if again.is_empty() { Value::Null } else { again.into() };
-        let entry =
-            Value::object([("on", day.get_untracked().into()), ("what", what.get_untracked().into()), ("look_again", again)]);
+        let entry = Value::object([
+            ("on", day.get_untracked().into()),
+            ("what", what.get_untracked().into()),
+            ("look_again", again),
+        ]);
         draft.update(|draft| draft.add_to_log(entry));
         what.set(String::new());
         next.set(String::new());
     };
     let field = |name: &'static str, id: &'static str, kind: &'static str, signal: RwSignal<String>| {
         div("field").put(el("label").attr("for", id).put(name)).put(
-            el("input").attrs([("id", id), ("type", kind)]).value(move || signal.get()).on_value("input", move |text| signal.set(text)),
+            el("input")
+                .attrs([("id", id), ("type", kind)])
+                .value(move || signal.get())
+                .on_value("input", move |text| signal.set(text)),
         )
     };
     section(words::LOG)

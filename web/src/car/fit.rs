@@ -36,7 +36,8 @@ fn work(AtOnce { order, closures, .. }: &AtOnce, draft: RwSignal<Draft>) -> Node
                 .put(el("h3").put(words::NOT_TO_USE))
                 .put(said_list(&closures.not_to_use, draft))
         }),
-        (!nothing).then(|| section(words::PUT_ON).put(note(words::PUT_ON_HOW)).put(el("ul").class("ls ticks").put_all(on))),
+        (!nothing)
+            .then(|| section(words::PUT_ON).put(note(words::PUT_ON_HOW)).put(el("ul").class("ls ticks").put_all(on))),
         (!order.while_open.is_empty()).then(|| section(words::WHILE_OPEN).put(said_list(&order.while_open, draft))),
     ]
 }
@@ -51,7 +52,12 @@ fn step_row(number: usize, step: &OrderStepReport, draft: RwSignal<Draft>) -> El
     }
     let names: Vec<_> = step.things.iter().map(|thing| thing.name.as_str()).collect();
     let key = format!("{}: {}", step.does, names.join(", "));
-    el("li").key(key.clone()).put(ring(number)).put(el("h3").put(step.what.clone())).put(tick(draft, &key)).put(el("p").put(whys.join(" ")))
+    el("li")
+        .key(key.clone())
+        .put(ring(number))
+        .put(el("h3").put(step.what.clone()))
+        .put(tick(draft, &key))
+        .put(el("p").put(whys.join(" ")))
 }
 
 /// Sentences, each with its source behind it.

@@ -34,7 +34,8 @@ pub(crate) fn line(i: usize, surveying: Surveying) -> Node {
     let at = move |name: &str| format!("/lines/{i}/{name}");
     let is_there = move || draft.with(|draft| i < draft.list("lines").len());
     let is_passage = move || draft.with(|draft| draft.said(&at("kind")) == "passage");
-    let fields = move || div("fields").put_all(car_fields::line(i).into_iter().map(|field| one_field(field, draft, problems)));
+    let fields =
+        move || div("fields").put_all(car_fields::line(i).into_iter().map(|field| one_field(field, draft, problems)));
     let decided = move |word: &'static str| move || draft.with(|draft| draft.said(&at("decision")) == word);
     when(is_there, move || {
         many![
@@ -42,13 +43,16 @@ pub(crate) fn line(i: usize, surveying: Surveying) -> Node {
                 .class("ask")
                 .put(div("fields").put_all([Letter::A, Letter::B].map(|letter| end(i, letter, surveying))))
                 .put(problems_at(surveying, format!("lines[{i}]")))
-                .put(when(move || !is_passage(), move || {
-                    many![
-                        choice(surveying, words::ITS_STATE, at("state"), STATES),
-                        choice(surveying, words::CAN_BE_BOUGHT, at("can_buy"), CAN_BUY),
-                        choice(surveying, words::DECIDED, at("decision"), DECISIONS),
-                    ]
-                }))
+                .put(when(
+                    move || !is_passage(),
+                    move || {
+                        many![
+                            choice(surveying, words::ITS_STATE, at("state"), STATES),
+                            choice(surveying, words::CAN_BE_BOUGHT, at("can_buy"), CAN_BUY),
+                            choice(surveying, words::DECIDED, at("decision"), DECISIONS),
+                        ]
+                    }
+                ))
                 .put(when(decided("universal hose"), move || live(move || its_run(i, draft))))
                 .put(when(decided("leave out"), || note(words::LEFT_OUT_HOW))),
             section(words::MORE_OF_IT).put(fields()),
@@ -81,7 +85,8 @@ fn end(i: usize, letter: Letter, Surveying { draft, .. }: Surveying) -> El {
             let mut place = 0;
             draft.update(|draft| {
                 let name = draft.new_entry_name("parts", "part");
-                place = draft.add_entry("parts", Value::object([("name", name.as_str().into()), ("kind", "other".into())]));
+                place =
+                    draft.add_entry("parts", Value::object([("name", name.as_str().into()), ("kind", "other".into())]));
                 draft.set_at(&at("part"), name.into());
                 draft.set_at(&at("spigot"), "".into());
             });
@@ -109,9 +114,13 @@ fn end(i: usize, letter: Letter, Surveying { draft, .. }: Surveying) -> El {
         });
     };
     let spigot_name = if letter == Letter::A { words::FROM_SPIGOT } else { words::TO_SPIGOT };
-    div("two-fields")
-        .put(select(name, format!("line-{field}-part"), now("part"), parts, take_part))
-        .put(select(spigot_name, format!("line-{field}-spigot"), now("spigot"), spigots, take_spigot))
+    div("two-fields").put(select(name, format!("line-{field}-part"), now("part"), parts, take_part)).put(select(
+        spigot_name,
+        format!("line-{field}-spigot"),
+        now("spigot"),
+        spigots,
+        take_spigot,
+    ))
 }
 
 /// The way to the hose that takes the line's place: to measure it, or to its sheet.
@@ -163,10 +172,11 @@ fn moves(i: usize, Surveying { draft, gone, .. }: Surveying) -> El {
         draft.update(|draft| draft.take_entry("lines", i, None));
         Screen::Car.go();
     };
-    div("row")
-        .put(button("bt", words::COPY_LINE, copy))
-        .put((i > 0).then(|| button("bt", words::UP, up)))
-        .put(button("bt", words::TAKE_AWAY, away))
+    div("row").put(button("bt", words::COPY_LINE, copy)).put((i > 0).then(|| button("bt", words::UP, up))).put(button(
+        "bt",
+        words::TAKE_AWAY,
+        away,
+    ))
 }
 
 /// What must come off before it, and what comes off with it.
@@ -215,11 +225,11 @@ pub(super) fn in_the_way(surveying: Surveying, name_at: String) -> El {
         .put(el("ul").class("ls plain").put(live(rows)))
         .put(div("field").put(el("label").attr("for", "in-the-way").put(words::WHAT_THING)).put(input))
         .put(el("datalist").attr("id", "known-things").put(live(known)))
-        .put(
-            div("row")
-                .put(button("bt", words::IS_IN_THE_WAY, add("in the way of")))
-                .put(button("bt", words::COMES_OFF_WITH, add("comes off with"))),
-        )
+        .put(div("row").put(button("bt", words::IS_IN_THE_WAY, add("in the way of"))).put(button(
+            "bt",
+            words::COMES_OFF_WITH,
+            add("comes off with"),
+        )))
 }
 
 fn sentence(what: &str, is: &str, of: &str) -> String {

@@ -73,9 +73,9 @@ pub(super) fn select(
         };
         all().into_iter().map(one).collect::<Vec<_>>()
     };
-    div("field").put(el("label").attr("for", id.clone()).put(name)).put(
-        el("select").attr("id", id).value(now).on_value("change", take).put(live(options)),
-    )
+    div("field")
+        .put(el("label").attr("for", id.clone()).put(name))
+        .put(el("select").attr("id", id).value(now).on_value("change", take).put(live(options)))
 }
 
 /// A place where what is wrong is said, if anything is.

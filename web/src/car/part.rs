@@ -14,10 +14,12 @@ use share::json::Value;
 pub(crate) fn part(i: usize, surveying: Surveying) -> Node {
     let Surveying { draft, problems, gone, .. } = surveying;
     let is_there = move || draft.with(|draft| i < draft.list("parts").len());
-    let fields = move || div("fields").put_all(car_fields::part(i).into_iter().map(|field| one_field(field, draft, problems)));
+    let fields =
+        move || div("fields").put_all(car_fields::part(i).into_iter().map(|field| one_field(field, draft, problems)));
     let at = format!("/parts/{i}/leave_out");
     let out = StoredValue::new(at);
-    let goes = move || draft.with(|draft| out.with_value(|at| draft.job.pointer(at).and_then(Value::as_bool) == Some(true)));
+    let goes =
+        move || draft.with(|draft| out.with_value(|at| draft.job.pointer(at).and_then(Value::as_bool) == Some(true)));
     let leave = move || {
         let next = if goes() { Value::Null } else { true.into() };
         draft.update(|draft| out.with_value(|at| draft.set_at(at, next)));
@@ -28,7 +30,9 @@ pub(crate) fn part(i: usize, surveying: Surveying) -> Node {
         Screen::Car.go();
     };
     let count = Memo::new(move |_| {
-        draft.with(|draft| draft.job.pointer(&format!("/parts/{i}/spigots")).and_then(Value::as_array).map_or(0, <[_]>::len))
+        draft.with(|draft| {
+            draft.job.pointer(&format!("/parts/{i}/spigots")).and_then(Value::as_array).map_or(0, <[_]>::len)
+        })
     });
     let spigots = move || (0..count.get()).map(|k| spigot(i, k, surveying)).collect::<Vec<_>>();
     let add = move || {
@@ -69,6 +73,9 @@ fn spigot(part: usize, k: usize, Surveying { draft, problems, .. }: Surveying) -
     el("details")
         .key(at)
         .put(el("summary").put(live(name)).put(live(says)))
-        .put(div("fields").put_all(car_fields::spigot(part, k).into_iter().map(|field| one_field(field, draft, problems))))
+        .put(
+            div("fields")
+                .put_all(car_fields::spigot(part, k).into_iter().map(|field| one_field(field, draft, problems))),
+        )
         .put(button("bt", words::TAKE_AWAY, away))
 }

@@ -34,9 +34,9 @@ pub(super) fn plain_car(draft: &mut Draft) {
     }
     let stays = |line: &Value| {
         line.get("decision").and_then(Value::as_str) != Some("leave out")
-            && ["/from/part", "/to/part"].iter().all(|end| {
-                line.pointer(end).and_then(Value::as_str).is_some_and(|part| !gone.contains(&part))
-            })
+            && ["/from/part", "/to/part"]
+                .iter()
+                .all(|end| line.pointer(end).and_then(Value::as_str).is_some_and(|part| !gone.contains(&part)))
     };
     for line in example.list("lines").iter().filter(|line| stays(line)) {
         draft.add_entry("lines", kept(line, &["name", "kind", "from", "to"]));

@@ -24,7 +24,8 @@ pub(crate) fn survey(surveying: Surveying) -> Node {
             draft.set(before);
         }
     };
-    let undo = move || el("section").put(note(words::TAKEN).attr("role", "status")).put(button("bt", words::UNDO, back));
+    let undo =
+        move || el("section").put(note(words::TAKEN).attr("role", "status")).put(button("bt", words::UNDO, back));
     many![
         when(move || gone.with(Option::is_some), undo),
         when(is_empty, move || beginning(draft)),
@@ -49,18 +50,22 @@ fn circuit(AtOnce { circuit, layout, .. }: &AtOnce, draft: RwSignal<Draft>) -> E
     let count = |verdict: &str| circuit.findings.iter().filter(|finding| finding.verdict == verdict).count();
     let (worst, says) = match (count("fail"), count("warn")) {
         (0, 0) => ("pass", words::ROUND.to_owned()),
-        (0, warns) => ("warn", format!("{} {}", words::ROUND, things(warns, "look at", "to look at"))),
-        (fails, _) => ("fail", things(fails, "is", "that is not right").replacen("One thing is", "One thing is", 1)),
+        (0, warns) => ("warn", format!("{} {}", words::ROUND, things(warns, "to look at"))),
+        (fails, _) => ("fail", things(fails, "not right")),
     };
     let rows = circuit.findings.iter().map(|finding| found(finding, draft));
     el("section")
-        .put(p(if worst == "fail" { "vd stop" } else { "vd" }, mark(worst)).put(el("span").put(says)).attr("role", "status"))
+        .put(
+            p(if worst == "fail" { "vd stop" } else { "vd" }, mark(worst))
+                .put(el("span").put(says))
+                .attr("role", "status"),
+        )
         .put(draft.with_untracked(|draft| picture(layout, circuit, draft)))
         .put(note(words::PENS))
         .put(el("ul").class("ls").put_all(rows))
 }
 
-fn things(count: usize, _is: &str, what: &str) -> String {
+fn things(count: usize, what: &str) -> String {
     if count == 1 { format!("One thing {what}.") } else { format!("{count} things {what}.") }
 }
 
@@ -81,10 +86,7 @@ fn found(finding: &CircuitFinding, draft: RwSignal<Draft>) -> El {
         .put(mark(&finding.verdict))
         .put(el("h3").put(unseen(words::verdict(&finding.verdict))).put(format!("{}{when}", finding.why)))
         .put(div("row").put_all(ways))
-        .put(
-            details(words::HOW_KNOWN)
-                .put(el("p").put(format!("{} ({}).", finding.source, finding.basis))),
-        )
+        .put(details(words::HOW_KNOWN).put(el("p").put(format!("{} ({}).", finding.source, finding.basis))))
 }
 
 /// Every line, with what is decided on it.
@@ -105,9 +107,7 @@ fn lines(surveying: Surveying) -> El {
         draft.update(|draft| place = draft.add_entry("lines", line));
         Screen::Line(place).go();
     };
-    section(words::LINES)
-        .put(el("ul").class("ls go").put(live(rows)))
-        .put(button("bt m", words::ADD_LINE, add))
+    section(words::LINES).put(el("ul").class("ls go").put(live(rows))).put(button("bt m", words::ADD_LINE, add))
 }
 
 fn line_row(i: usize, draft: &Draft, told: &Told) -> El {
@@ -126,9 +126,11 @@ fn line_row(i: usize, draft: &Draft, told: &Told) -> El {
     says.extend(state.map(str::to_owned));
     says.extend(answer);
     let name = if at("name").is_empty() { words::NO_NAME } else { at("name") };
-    el("li").key(format!("line{i}")).put(ring(i + 1)).put(
-        link("row-link", Screen::Line(i).hash(), el("b").put(name.to_owned())).put(small(says.join(" · "))),
-    ).put(tag(shown))
+    el("li")
+        .key(format!("line{i}"))
+        .put(ring(i + 1))
+        .put(link("row-link", Screen::Line(i).hash(), el("b").put(name.to_owned())).put(small(says.join(" · "))))
+        .put(tag(shown))
 }
 
 /// The answer to a run in a few words.
@@ -137,7 +139,12 @@ fn said_of_run(told: &Told, run: usize, unit: LengthUnit) -> String {
         Told::Answer(report) => match answer_of(report, run) {
             Some(best) => {
                 let hose = &best.candidates[0];
-                format!("{} bore, cut {}. {}", length(hose.hose.bore_mm, unit), length(hose.cut_mm, unit), hose.headline)
+                format!(
+                    "{} bore, cut {}. {}",
+                    length(hose.hose.bore_mm, unit),
+                    length(hose.cut_mm, unit),
+                    hose.headline
+                )
             }
             None => words::NOT_MEASURED.to_owned(),
         },
@@ -172,9 +179,7 @@ fn parts(Surveying { draft, .. }: Surveying) -> El {
         });
         Screen::Part(place).go();
     };
-    section(words::PARTS)
-        .put(el("ul").class("ls go plain").put(live(rows)))
-        .put(button("bt", words::ADD_PART, add))
+    section(words::PARTS).put(el("ul").class("ls go plain").put(live(rows))).put(button("bt", words::ADD_PART, add))
 }
 
 /// The hoses measured: each can be taken in hand, copied, taken away and brought back.
@@ -190,14 +195,21 @@ fn runs(Surveying { draft, told, gone, .. }: Surveying) -> El {
             draft.update(|draft| draft.take_run_away(i));
         };
         let up = move || draft.update(|draft| draft.move_run(i, -1));
-        let more = details(words::MORE)
-            .class("how more")
-            .put(div("row").put(button("bt", words::COPY_RUN, copy)).put((i > 0).then(|| button("bt", words::UP, up))).put(
-                (!last).then(|| button("bt", words::TAKE_AWAY, away)),
-            ));
+        let more = details(words::MORE).class("how more").put(
+            div("row")
+                .put(button("bt", words::COPY_RUN, copy))
+                .put((i > 0).then(|| button("bt", words::UP, up)))
+                .put((!last).then(|| button("bt", words::TAKE_AWAY, away))),
+        );
         el("li")
             .key(format!("run{i}"))
-            .put(el("button").attrs([("type", "button"), ("class", "row-link")]).put(el("b").put(name)).put(small(says)).on_click(open))
+            .put(
+                el("button")
+                    .attrs([("type", "button"), ("class", "row-link")])
+                    .put(el("b").put(name))
+                    .put(small(says))
+                    .on_click(open),
+            )
             .put(more)
     };
     let rows = move || {
@@ -219,9 +231,11 @@ fn runs(Surveying { draft, told, gone, .. }: Surveying) -> El {
         });
         Screen::Spigot(crate::form::sketch::Letter::A).go();
     };
-    section(words::HOSES_MEASURED)
-        .put(el("ul").class("ls go plain").put(live(rows)))
-        .put(button("bt", words::MEASURE_ANOTHER, add))
+    section(words::HOSES_MEASURED).put(el("ul").class("ls go plain").put(live(rows))).put(button(
+        "bt",
+        words::MEASURE_ANOTHER,
+        add,
+    ))
 }
 
 /// The way from one hose to the whole car, at the foot of its sheet.

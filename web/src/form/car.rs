@@ -20,7 +20,6 @@ impl Held {
         let one = |held: &Self| Value::object([("run", held.run.clone()), ("typed", Touched::kept(&held.touched))]);
         Value::Array(held.iter().map(one).collect())
     }
-
 }
 
 /// A name with its number, which the first does without.
@@ -164,7 +163,8 @@ impl Draft {
         let (count, at) = self.runs();
         let to = i.saturating_add_signed(by).min(count - 1);
         let hand = self.take_hand();
-        let mut all: Vec<(bool, Held)> = std::mem::take(&mut self.before).into_iter().map(|held| (false, held)).collect();
+        let mut all: Vec<(bool, Held)> =
+            std::mem::take(&mut self.before).into_iter().map(|held| (false, held)).collect();
         all.push((true, hand));
         all.extend(std::mem::take(&mut self.after).into_iter().map(|held| (false, held)));
         if i < count {
@@ -232,7 +232,8 @@ impl Draft {
 
     /// A name that no entry of the list has yet, made from one.
     pub(crate) fn new_entry_name(&self, list: &str, like: &str) -> String {
-        let taken = |name: &str| self.list(list).iter().any(|entry| entry.get("name").and_then(Value::as_str) == Some(name));
+        let taken =
+            |name: &str| self.list(list).iter().any(|entry| entry.get("name").and_then(Value::as_str) == Some(name));
         let number = (1_u32..).find(|number| !taken(&numbered(like, *number)));
         numbered(like, number.unwrap_or(1))
     }
@@ -240,7 +241,8 @@ impl Draft {
     /// The names of the spigots of a part.
     pub(crate) fn spigots_of(&self, part: &str) -> impl Iterator<Item = &str> {
         let is_it = move |entry: &&Value| entry.get("name").and_then(Value::as_str) == Some(part);
-        let spigots = self.list("parts").iter().find(is_it).and_then(|part| part.get("spigots")).and_then(Value::as_array);
+        let spigots =
+            self.list("parts").iter().find(is_it).and_then(|part| part.get("spigots")).and_then(Value::as_array);
         spigots.unwrap_or_default().iter().filter_map(|spigot| spigot.get("name").and_then(Value::as_str))
     }
 
@@ -293,7 +295,8 @@ impl Draft {
         for (end, otherwise) in [("from", "engine"), ("to", "body")] {
             let (part, spigot) =
                 (self.said(&format!("/lines/{i}/{end}/part")), self.said(&format!("/lines/{i}/{end}/spigot")));
-            let of_part = self.list("parts").iter().find(|known| known.get("name").and_then(Value::as_str) == Some(part));
+            let of_part =
+                self.list("parts").iter().find(|known| known.get("name").and_then(Value::as_str) == Some(part));
             let known = |name: &str| {
                 let all = of_part?.get("spigots")?.as_array()?.iter();
                 let mut it = all.filter(|known| known.get("name").and_then(Value::as_str) == Some(spigot));

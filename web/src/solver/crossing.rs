@@ -3,9 +3,10 @@
 //! By hand and not through serde, whose generated readers and writers made the module larger.
 
 use job::{
-    AdviceReport, BendReport, Buy, CandidateReport, ChangeReport, ClampReport, ClipReport, CoolantReport, Extra,
-    FindingReport, GapReport, HeatReport, HeatStateReport, HeldReport, HoseReport, LieReport, Marks, Problem,
-    RefillReport, RejectedReport, RemedyReport, Report, RestReport, RunReport, WantedReport, WayReport,
+    AdviceReport, BendReport, Buy, CandidateReport, ChangeReport, ClampReport, ClipReport, CoolantReport,
+    CutGroupReport, CutLengthReport, CutPieceReport, CutsReport, Extra, FindingReport, GapReport, HeatReport,
+    HeatStateReport, HeldReport, HoseReport, ItemReport, LieReport, Marks, Problem, RefillReport, RejectedReport,
+    RemedyReport, Report, RestReport, RunReport, ShoppingReport, WantedReport, WayReport,
 };
 
 /// What can cross. Reading does not fail here: the reader keeps what was wrong until its end.
@@ -70,7 +71,15 @@ macro_rules! record {
     };
 }
 
-record!(Report: format, version, problems, runs, coolant, refill);
+record!(Report: format, version, problems, runs, coolant, refill, cuts, shopping);
+record!(ShoppingReport: items, left_out);
+record!(ItemReport: key, group, what, amount, unit, spare, length_mm, serves, source, basis);
+record!(CutsReport: allowance_mm, source, basis, groups, left_out, not_wanted);
+record!(CutGroupReport:
+    hose, pieces, lengths, too_long, sold_by_mm, longest_mm, sold_lengths_mm, bought_mm, at_least_mm, price, at_least_price,
+    proven, assumed);
+record!(CutPieceReport: run, name, cut_mm);
+record!(CutLengthReport: length_mm, at_hand, pieces, left_mm);
 record!(CoolantReport: glycol, percent, freezes_c, boils_c, hot_c, grows_percent, density_kg_m3);
 record!(RefillReport:
     kind, what, wanted_percent, ends_percent, pour_l, water_l, drain_l, leave_at_most_l, freezes_c, boils_c, grows_l);

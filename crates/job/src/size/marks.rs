@@ -4,8 +4,9 @@ use crate::Run;
 use quantity::Length;
 use serde::{Deserialize, Serialize};
 
-/// Trimmed off both ends square before measuring; our choice.
-const TRIMMING: f64 = 20.0;
+/// What a piece takes of the hose beyond its cut, mm: both ends are trimmed square before it is measured, and a knife in rubber
+/// wanders. Too little cannot be put back on, so it is ample; our choice.
+pub const TRIMMING: f64 = 20.0;
 
 /// Marks along the hose, mm from the knife end that goes on A.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]

@@ -18,7 +18,7 @@ pub(crate) use candidates::{
 pub(crate) use chance::{Chances, Errors};
 pub(crate) use cut_window::bow;
 pub(crate) use fitting::skin_along;
-pub use marks::{Buy, Marks};
+pub use marks::{Buy, Marks, TRIMMING};
 pub(crate) use marks::{buy, marks};
 pub(crate) use path::{Wanted, told_legs, wanted};
 pub(crate) use rank::{best_first, why_behind};

@@ -268,6 +268,9 @@ impl Opened {
         for run in &mut report.runs {
             run.run = place(run.run);
         }
+        for piece in report.cuts.iter_mut().flat_map(|cuts| &mut cuts.groups).flat_map(|group| &mut group.pieces) {
+            piece.run = place(piece.run);
+        }
         // Those of the whole job come first, then those of its runs in the order of the file.
         for problem in &self.problems {
             let behind = report.problems.partition_point(|other| other.run <= problem.run);
