@@ -106,7 +106,7 @@ fn a_straight_run_and_its_spigots_cost_what_they_do_by_hand() {
     near(found.extra["loss_pa"], sum, 0.003, "the parts make the whole");
 }
 
-/// Loss factor of a bend of 90° by bend_loss.csv, between its Reynolds numbers 10,000 and 20,000.
+/// Loss factor of a bend of 90° by `bend_loss.csv`, between its Reynolds numbers 10,000 and 20,000.
 fn quarter_turn(reynolds: f64, ratio: f64) -> f64 {
     let table = rows(include_str!("../reference/bend_loss.csv"));
     let k = |reynolds: f64| {

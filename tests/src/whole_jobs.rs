@@ -127,7 +127,7 @@ pub(crate) fn thing(draw: &mut Draw, a: Vec3, b: Vec3) -> Value {
 }
 
 /// Fields that may be null, because what they tell may not be there; every other one is due.
-const MAY_BE_NULL: [&str; 44] = [
+const MAY_BE_NULL: [&str; 48] = [
     "cut_window_mm",
     "calm_window_mm",
     "shorter_fails",
@@ -160,6 +160,10 @@ const MAY_BE_NULL: [&str; 44] = [
     // Told only of several runs, or of a car.
     "cuts",
     "shopping",
+    "loop",
+    "closures",
+    "order",
+    "fill",
     // Of a hose that is sold in certain lengths, or without a price.
     "sold_by_mm",
     "longest_mm",

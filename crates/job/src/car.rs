@@ -6,6 +6,7 @@ mod fill;
 mod order;
 mod said;
 
+pub(crate) use closures::to_close;
 pub use closures::{ClosureReport, ClosuresReport, OpenEndReport, closures};
 pub use fill::{
     ClampAt, FillFacts, FillReport, HighPoint, NewRun, NextLookReport, TorqueAgain, VolumeReport, WeepReport, fill,

@@ -61,6 +61,15 @@ pub fn how(check: &str) -> Option<checks::How> {
 /// The whole way at once: accepts, solves, and tells, with the problems in the report.
 #[must_use]
 pub fn answer(input: &input::Input, stock: &Stock) -> Report {
-    let accepted = accept(input);
-    Report { problems: accepted.problems, ..solve(&accepted.job, stock) }
+    let Accepted { job, problems } = accept(input);
+    let report = solve(&job, stock);
+    let of_car = !job.car().is_empty();
+    Report {
+        problems,
+        circuit: of_car.then(|| job.circuit()),
+        closures: of_car.then(|| job.closures(stock)),
+        order: of_car.then(|| job.order()),
+        fill: of_car.then(|| job.fill(&report.runs)),
+        ..report
+    }
 }

@@ -1,8 +1,10 @@
 //! What is told: the report, as plain data that crosses to a file or to the page.
 
 use crate::accept::Problem;
+use crate::car::circuit::CircuitReport;
 use crate::car::cuts::CutsReport;
 use crate::car::shopping::ShoppingReport;
+use crate::car::{ClosuresReport, FillReport, OrderReport};
 use crate::size::{Buy, Marks};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use std::collections::BTreeMap;
@@ -30,6 +32,15 @@ pub struct Report {
     pub cuts: Option<CutsReport>,
     /// All there is to buy, told with the cut list.
     pub shopping: Option<ShoppingReport>,
+    /// Where coolant flows in the car, and what is wrong with that.
+    #[serde(rename = "loop")]
+    pub circuit: Option<CircuitReport>,
+    /// How its open ends can be closed.
+    pub closures: Option<ClosuresReport>,
+    /// In which order things come off and go on.
+    pub order: Option<OrderReport>,
+    /// How to fill and prove it.
+    pub fill: Option<FillReport>,
 }
 
 /// What the coolant does.

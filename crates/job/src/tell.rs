@@ -5,6 +5,7 @@ mod remedy;
 
 use crate::car::cuts::tell_cuts;
 use crate::car::shopping::tell_shopping;
+use crate::car::to_close;
 use crate::refill::{self, Refill};
 use crate::report::{
     AdviceReport, BendReport, CandidateReport, ClampReport, ClipReport, Extra, FindingReport, HoseReport, LieReport,
@@ -38,8 +39,12 @@ pub(crate) fn tell(solved: &[SolvedRun], job: &Job, stock: &Stock) -> Report {
         runs: solved.iter().map(|run| tell_run(run, job, stock)).collect(),
         coolant: refill::coolant(job),
         refill: job.refill.as_ref().and_then(Refill::told),
-        shopping: tell_shopping(solved, cuts.as_ref(), job, stock, Vec::new()),
+        shopping: tell_shopping(solved, cuts.as_ref(), job, stock, to_close(&job.closures(stock))),
         cuts,
+        circuit: None,
+        closures: None,
+        order: None,
+        fill: None,
     }
 }
 

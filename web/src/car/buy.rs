@@ -1,8 +1,8 @@
 //! What to buy: one list to tick off or to send, and which piece is cut from which length.
 
-use super::lists::tick;
+use super::lists::{sources, tick};
 use super::{Surveying, Told};
-use crate::el::{El, Node, button, details, div, el, list, live, many, note, p, section, small};
+use crate::el::{El, Node, button, div, el, list, live, many, note, p, section, small};
 use crate::form::{Draft, car_fields, one_field};
 use crate::view::length;
 use crate::words;
@@ -49,7 +49,8 @@ fn shopping(report: &Report, draft: RwSignal<Draft>) -> Node {
         el("section")
             .key(group.to_owned())
             .put(el("h2").put(group_name(group)))
-            .put(el("ul").class("ls ticks").put_all(items.into_iter().map(|item| row(item, draft, unit))))
+            .put(el("ul").class("ls ticks").put_all(items.iter().map(|item| row(item, draft, unit))))
+            .put(sources(items.iter().map(|item| (item.what.as_str(), item.source.as_str(), item.basis.as_str()))))
     });
     let out = shopping.left_out.iter().map(|name| format!("{name}: {}", words::NO_HOSE_YET)).collect();
     let text = StoredValue::new(shopping_text(shopping));
@@ -115,7 +116,6 @@ fn row(item: &ItemReport, draft: RwSignal<Draft>, unit: LengthUnit) -> El {
         .put(el("h3").put(item.what.clone()))
         .put(div("fg").put(amount))
         .put(el("p").put(serves))
-        .put(details(words::HOW_KNOWN).put(el("p").put(format!("{} ({}).", item.source, item.basis))))
 }
 
 /// Which piece comes from which length.

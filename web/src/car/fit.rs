@@ -1,8 +1,8 @@
 //! The order of the work: what comes off, how open ends are closed, what goes on, when clamps are tightened.
 
-use super::lists::{ring, tick};
+use super::lists::{ring, sources, tick};
 use super::{AtOnce, Surveying};
-use crate::el::{El, Node, details, div, el, list, live, many, note, p, section};
+use crate::el::{El, Node, button, details, div, el, list, live, many, note, p, section};
 use crate::form::Draft;
 use crate::view::{length, mark};
 use crate::words;
@@ -32,9 +32,10 @@ fn work(AtOnce { order, closures, .. }: &AtOnce, draft: RwSignal<Draft>) -> Node
         (!nothing).then(|| section(words::TAKE_OFF).put(el("ul").class("ls ticks").put_all(off))),
         (!closures.open.is_empty()).then(|| {
             section(words::CLOSE)
-                .put_all(closures.open.iter().map(|open| open_end(open, unit)))
+                .put_all(closures.open.iter().map(|open| open_end(open, draft, unit)))
                 .put(el("h3").put(words::NOT_TO_USE))
-                .put(said_list(&closures.not_to_use, draft))
+                .put(list(closures.not_to_use.iter().map(|said| said.what.clone()).collect()))
+                .put(said_sources(&closures.not_to_use))
         }),
         (!nothing)
             .then(|| section(words::PUT_ON).put(note(words::PUT_ON_HOW)).put(el("ul").class("ls ticks").put_all(on))),
@@ -44,45 +45,32 @@ fn work(AtOnce { order, closures, .. }: &AtOnce, draft: RwSignal<Draft>) -> Node
 
 /// A step with its number, and why; to be ticked off.
 fn step_row(number: usize, step: &OrderStepReport, draft: RwSignal<Draft>) -> El {
-    let mut whys: Vec<String> = Vec::new();
-    for thing in &step.things {
-        if !thing.why.is_empty() && !whys.contains(&thing.why) {
-            whys.push(thing.why.clone());
-        }
-    }
     let names: Vec<_> = step.things.iter().map(|thing| thing.name.as_str()).collect();
     let key = format!("{}: {}", step.does, names.join(", "));
-    el("li")
-        .key(key.clone())
-        .put(ring(number))
-        .put(el("h3").put(step.what.clone()))
-        .put(tick(draft, &key))
-        .put(el("p").put(whys.join(" ")))
+    el("li").key(key.clone()).put(ring(number)).put(el("h3").put(step.what.clone())).put(tick(draft, &key))
 }
 
-/// Sentences, each with its source behind it.
-pub(super) fn said_list(said: &[SaidReport], draft: RwSignal<Draft>) -> El {
-    el("ul").class("ls ticks").put_all(said.iter().map(|said| {
-        el("li")
-            .key(said.key.clone())
-            .put(tick(draft, &said.key))
-            .put(el("h3").class("plain-h").put(said.what.clone()))
-            .put(source(&said.source, &said.basis))
-    }))
+/// Sentences to tick off, with their sources below them.
+pub(super) fn said_list(said: &[SaidReport], draft: RwSignal<Draft>) -> Node {
+    let rows = said.iter().map(|said| {
+        el("li").key(said.key.clone()).put(tick(draft, &said.key)).put(el("h3").class("plain-h").put(said.what.clone()))
+    });
+    many![el("ul").class("ls ticks").put_all(rows), said_sources(said)]
 }
 
-pub(super) fn source(source: &str, basis: &str) -> El {
-    details(words::HOW_KNOWN).put(el("p").put(format!("{source} ({basis}).")))
+/// On whose word each of them is.
+fn said_sources(said: &[SaidReport]) -> El {
+    sources(said.iter().map(|said| (said.what.as_str(), said.source.as_str(), said.basis.as_str())))
 }
 
 /// An open end with the ways to close it, best first.
-fn open_end(open: &OpenEndReport, unit: LengthUnit) -> El {
+fn open_end(open: &OpenEndReport, draft: RwSignal<Draft>, unit: LengthUnit) -> El {
     let mut facts = Vec::new();
     facts.extend(open.spigot_mm.map(|mm| format!("{} across", length(mm, unit))));
     facts.extend(open.push_off_n.map(|n| format!("{n:.0} N push it off at the cap's pressure")));
     facts.push(format!("one band needs {} of straight stub", length(open.seat_needed_mm, unit)));
     facts.extend(open.opened_by.as_ref().map(|by| format!("opened by {by}")));
-    let options = open.options.iter().map(|option| closure(option, unit));
+    let options = open.options.iter().map(|option| closure(open, option, draft, unit));
     div("group")
         .put(el("h3").put(format!("{}, {}", open.part, open.spigot)))
         .put(note(format!("{}.", facts.join("; "))))
@@ -90,7 +78,7 @@ fn open_end(open: &OpenEndReport, unit: LengthUnit) -> El {
         .put(el("ul").class("ls").put_all(options))
 }
 
-fn closure(option: &ClosureReport, unit: LengthUnit) -> El {
+fn closure(open: &OpenEndReport, option: &ClosureReport, draft: RwSignal<Draft>, unit: LengthUnit) -> El {
     let mut facts: Vec<String> = Vec::new();
     facts.extend((!option.why.is_empty()).then(|| option.why.clone()));
     facts.extend(option.hose.clone());
@@ -105,9 +93,14 @@ fn closure(option: &ClosureReport, unit: LengthUnit) -> El {
     }));
     let torque = option.torque_source.as_ref().map(|source| format!("; torque: {source}")).unwrap_or_default();
     let head = if option.decided { format!("{} ({})", option.what, words::DECIDED_ON) } else { option.what.clone() };
+    let (part, spigot) = (open.part.clone(), open.spigot.clone());
+    let (kind, to) = (option.kind.clone(), option.to_spigot.clone());
+    let decide = move || draft.update(|draft| draft.close(&part, &spigot, &kind, to.as_deref()));
+    let may = !option.decided && option.verdict != "fail";
     el("li")
         .put(mark(&option.verdict))
         .put(el("h3").put(head))
         .put(el("p").put(facts.join(". ")))
+        .put(may.then(|| button("bt", words::CLOSE_SO, decide)))
         .put(details(words::HOW_KNOWN).put(el("p").put(format!("{}{torque} ({}).", option.source, option.basis))))
 }

@@ -1,8 +1,9 @@
 //! What recurs in the car's lists: rows with a number and a tag, things to tick off, choices by one tap.
 
 use super::Surveying;
-use crate::el::{El, Node, button, div, el, live, p};
+use crate::el::{El, Node, button, details, div, el, live, p};
 use crate::form::Draft;
+use crate::words;
 use leptos::prelude::*;
 use share::json::Value;
 
@@ -76,6 +77,27 @@ pub(super) fn select(
     div("field")
         .put(el("label").attr("for", id.clone()).put(name))
         .put(el("select").attr("id", id).value(now).on_value("change", take).put(live(options)))
+}
+
+/// On whose word a list is: behind one tap for all of it, what rests on one source together.
+pub(super) fn sources<'a>(said: impl Iterator<Item = (&'a str, &'a str, &'a str)>) -> El {
+    let mut all: Vec<(String, Vec<&str>)> = Vec::new();
+    for (what, source, basis) in said {
+        let source = format!("{source} ({basis})");
+        match all.iter_mut().find(|(known, _)| *known == source) {
+            Some((_, whats)) => whats.push(what),
+            None => all.push((source, vec![what])),
+        }
+    }
+    let short = |what: &str| {
+        let end = what.char_indices().nth(40).map_or(what.len(), |(end, _)| end);
+        if end < what.len() { format!("{} …", &what[..end]) } else { what.to_owned() }
+    };
+    let rows = all.into_iter().map(|(source, whats)| {
+        let whats: Vec<_> = whats.into_iter().map(short).collect();
+        el("li").put(format!("{source}: {}", whats.join("; ")))
+    });
+    details(words::HOW_KNOWN).put(el("ul").class("small").put_all(rows))
 }
 
 /// A place where what is wrong is said, if anything is.

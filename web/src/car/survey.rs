@@ -48,10 +48,13 @@ fn beginning(draft: RwSignal<Draft>) -> El {
 /// Whether coolant goes round, in one line and a picture, and below it everything that was found.
 fn circuit(AtOnce { circuit, layout, .. }: &AtOnce, draft: RwSignal<Draft>) -> El {
     let count = |verdict: &str| circuit.findings.iter().filter(|finding| finding.verdict == verdict).count();
+    let is_dry =
+        |finding: &CircuitFinding| ["no flow", "no way round", "no pump", "bulb"].contains(&finding.kind.as_str());
+    let round = if circuit.findings.iter().any(is_dry) { "" } else { words::ROUND };
     let (worst, says) = match (count("fail"), count("warn")) {
         (0, 0) => ("pass", words::ROUND.to_owned()),
-        (0, warns) => ("warn", format!("{} {}", words::ROUND, things(warns, "to look at"))),
-        (fails, _) => ("fail", things(fails, "not right")),
+        (0, warns) => ("warn", format!("{round} {}", things(warns, "is to be looked at", "are to be looked at"))),
+        (fails, _) => ("fail", format!("{round} {}", things(fails, "is not right", "are not right"))),
     };
     let rows = circuit.findings.iter().map(|finding| found(finding, draft));
     el("section")
@@ -65,8 +68,8 @@ fn circuit(AtOnce { circuit, layout, .. }: &AtOnce, draft: RwSignal<Draft>) -> E
         .put(el("ul").class("ls").put_all(rows))
 }
 
-fn things(count: usize, what: &str) -> String {
-    if count == 1 { format!("One thing {what}.") } else { format!("{count} things {what}.") }
+fn things(count: usize, one: &str, several: &str) -> String {
+    if count == 1 { format!("One thing {one}.") } else { format!("{count} things {several}.") }
 }
 
 /// One thing found, with ways to the lines and parts it is about.
@@ -139,12 +142,10 @@ fn said_of_run(told: &Told, run: usize, unit: LengthUnit) -> String {
         Told::Answer(report) => match answer_of(report, run) {
             Some(best) => {
                 let hose = &best.candidates[0];
-                format!(
-                    "{} bore, cut {}. {}",
-                    length(hose.hose.bore_mm, unit),
-                    length(hose.cut_mm, unit),
-                    hose.headline
-                )
+                let verdict = words::verdict(&hose.verdict);
+                let cut = format!("cut {}", length(hose.cut_mm, unit));
+                let cut = if hose.nearest { words::NO_LENGTH.to_owned() } else { cut };
+                format!("{} bore, {cut}, {verdict}", length(hose.hose.bore_mm, unit))
             }
             None => words::NOT_MEASURED.to_owned(),
         },

@@ -323,6 +323,32 @@ impl Draft {
         self.add_run(run);
     }
 
+    /// Decides how an open end is closed: by a loop to another spigot of its part, which is a line of its own, or else by
+    /// what goes on it.
+    pub(crate) fn close(&mut self, part: &str, spigot: &str, kind: &str, loop_to: Option<&str>) {
+        if let Some(other) = loop_to {
+            let end = |spigot: &str| Value::object([("part", part.into()), ("spigot", spigot.into())]);
+            let line = Value::object([
+                ("name", self.new_entry_name("lines", "loop").into()),
+                ("kind", "hose".into()),
+                ("from", end(spigot)),
+                ("to", end(other)),
+                ("state", "missing".into()),
+                ("decision", "universal hose".into()),
+            ]);
+            self.add_entry("lines", line);
+            return;
+        }
+        let named = |list: &[Value], name: &str| {
+            list.iter().position(|entry| entry.get("name").and_then(Value::as_str) == Some(name))
+        };
+        let Some(i) = named(self.list("parts"), part) else { return };
+        let spigots = self.job.pointer(&format!("/parts/{i}/spigots")).and_then(Value::as_array).unwrap_or_default();
+        if let Some(k) = named(spigots, spigot) {
+            self.set_at(&format!("/parts/{i}/spigots/{k}/closed_by"), kind.into());
+        }
+    }
+
     /// Whether something of the lists was ticked off.
     pub(crate) fn is_ticked(&self, key: &str) -> bool {
         let ticked = self.job.pointer("/system/ticked").and_then(Value::as_array).unwrap_or_default();

@@ -3,10 +3,11 @@
 //! By hand and not through serde, whose generated readers and writers made the module larger.
 
 use job::{
-    AdviceReport, BendReport, Buy, CandidateReport, ChangeReport, ClampReport, ClipReport, CoolantReport,
-    CutGroupReport, CutLengthReport, CutPieceReport, CutsReport, Extra, FindingReport, GapReport, HeatReport,
-    HeatStateReport, HeldReport, HoseReport, ItemReport, LieReport, Marks, Problem, RefillReport, RejectedReport,
-    RemedyReport, Report, RestReport, RunReport, ShoppingReport, WantedReport, WayReport,
+    AdviceReport, BendReport, Buy, CandidateReport, ChangeReport, CircuitReport, ClampReport, ClipReport,
+    ClosuresReport, CoolantReport, CutGroupReport, CutLengthReport, CutPieceReport, CutsReport, Extra, FillReport,
+    FindingReport, GapReport, HeatReport, HeatStateReport, HeldReport, HoseReport, ItemReport, LieReport, Marks,
+    OrderReport, Problem, RefillReport, RejectedReport, RemedyReport, Report, RestReport, RunReport, ShoppingReport,
+    WantedReport, WayReport,
 };
 
 /// What can cross. Reading does not fail here: the reader keeps what was wrong until its end.
@@ -71,7 +72,22 @@ macro_rules! record {
     };
 }
 
-record!(Report: format, version, problems, runs, coolant, refill, cuts, shopping);
+record!(Report: format, version, problems, runs, coolant, refill, cuts, shopping, circuit, closures, order, fill);
+
+/// What the page works out by itself does not cross.
+macro_rules! stays {
+    ($($name:ident),+) => {
+        $(impl Cross for Option<$name> {
+            fn write(&self, _: &mut Vec<u8>) {}
+
+            fn read(_: &mut Reader<'_>) -> Self {
+                None
+            }
+        })+
+    };
+}
+
+stays!(CircuitReport, ClosuresReport, FillReport, OrderReport);
 record!(ShoppingReport: items, left_out);
 record!(ItemReport: key, group, what, amount, unit, spare, length_mm, serves, source, basis);
 record!(CutsReport: allowance_mm, source, basis, groups, left_out, not_wanted);

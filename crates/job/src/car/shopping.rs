@@ -68,7 +68,7 @@ pub struct ItemReport {
 
 impl ItemReport {
     /// One of it, for one run or line.
-    fn one(group: &str, key: String, what: String, serves: &str, source: &Source) -> Self {
+    pub(super) fn one(group: &str, key: String, what: String, serves: &str, source: &Source) -> Self {
         Self {
             key,
             group: group.to_owned(),

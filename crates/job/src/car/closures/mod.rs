@@ -4,7 +4,10 @@
 //! clamps are judged by `checks`, as for any hose; no standard for closing a spigot was found, so the order of the
 //! options is the trade's.
 
+mod items;
 mod thread;
+
+pub(crate) use items::to_close;
 
 use super::said::{SaidReport, ours, trade};
 use super::{Car, Part, Port, PortAt};

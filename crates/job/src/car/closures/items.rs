@@ -1,0 +1,53 @@
+//! What closes the open ends, for the shopping list: what was decided on, or else the best that does.
+
+use super::{ClosureReport, ClosuresReport, OpenEndReport};
+use crate::car::shopping::ItemReport;
+use quantity::{Basis, Source};
+
+const CLOSES: Source = Source::new("what was decided on, or else the first way that does", Basis::OurChoice);
+
+/// The items; a loop is a line of its own.
+pub(crate) fn to_close(closures: &ClosuresReport) -> Vec<ItemReport> {
+    closures
+        .open
+        .iter()
+        .flat_map(|open| open.options.first().map_or_else(Vec::new, |option| items(open, option)))
+        .collect()
+}
+
+fn items(open: &OpenEndReport, option: &ClosureReport) -> Vec<ItemReport> {
+    if option.verdict == "fail" {
+        return Vec::new();
+    }
+    let serves = format!("{}, {}", open.part, open.spigot);
+    let item =
+        |word: &str, what: String| ItemReport::one("closures", format!("{word} for {serves}"), what, &serves, &CLOSES);
+    let number = |mm: Option<f64>| mm.map_or_else(String::new, |mm| mm.to_string());
+    let clamps = |count: f64| {
+        let clamp = option.clamps.first()?;
+        let [least, greatest] = clamp.range_mm;
+        let what = format!("{} clamp, {} size {}: {least} to {greatest} mm", clamp.kind, clamp.standard, clamp.size);
+        Some(ItemReport { amount: count, ..item("clamps", what) })
+    };
+    match option.kind.as_str() {
+        "hose and plug" => {
+            let hose = format!("{}, for coolant", option.hose.as_deref().unwrap_or("reinforced hose"));
+            let plug = format!(
+                "smooth round metal plug, {} mm thick, {} mm long or longer",
+                number(option.plug_mm),
+                number(option.plug_long_mm)
+            );
+            let hose = ItemReport { length_mm: option.hose_mm, ..item("hose", hose) };
+            [hose, item("plug", plug)].into_iter().chain(clamps(2.0)).collect()
+        }
+        "cap" => {
+            let cap = format!("reinforced blanking cap for coolant, bore {} mm", number(option.bore_mm));
+            std::iter::once(item("cap", cap)).chain(clamps(1.0)).collect()
+        }
+        "thread plug" => {
+            let thread = option.thread.as_deref().unwrap_or_default();
+            vec![item("plug", format!("plug for thread {thread}, with its seal"))]
+        }
+        _ => Vec::new(),
+    }
+}
