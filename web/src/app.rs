@@ -1,6 +1,6 @@
 //! The page: owns the two signals that matter, what was typed and the answer.
 
-use crate::car::{AtOnce, Surveying, Told, buy, fill, fit, line, more_hoses, part, places, survey};
+use crate::car::{AtOnce, Surveying, Told, buy, fill, fit, job_sheet, line, more_hoses, part, places, survey};
 use crate::el::{
     El, Node, afterwards, button, div, el, link, list, live, many, memo, note, p, section, small, stand, unseen, when,
 };
@@ -105,8 +105,8 @@ pub fn app() {
         shown_now.with(Option::is_some)
     });
     let measuring = Measuring { draft, problems, laid };
-    let surveying = Surveying { draft, problems, told, at_once, gone: RwSignal::new(None) };
     let printing = RwSignal::new(false);
+    let surveying = Surveying { draft, problems, told, at_once, printing, gone: RwSignal::new(None) };
 
     let is_sheet = move || screen.get() == Screen::Sheet;
     let to_sheet = || link("un", Screen::Sheet.hash(), "Back ").put(small("to the sheet"));
@@ -167,7 +167,16 @@ pub fn app() {
         Screen::Fill => fill(surveying),
         other => measure::measure(other, measuring),
     }));
-    let paper = printed_sheet(draft, printing, shown_now, problems, run);
+    let of_car = move || {
+        is_of_car.get().then_some(())?;
+        at_once.with(|now| {
+            told.with(|told| {
+                let report = if let Told::Answer(report) = told { Some(report.as_ref()) } else { None };
+                draft.with(|draft| job_sheet(draft, now.as_ref(), report))
+            })
+        })
+    };
+    let paper = printed_sheet(draft, printing, shown_now, problems, run, of_car);
     let has_places = move || draft.with(Draft::is_car) || is_of_car.get();
     let bar = when(has_places, move || live(move || places(screen.get())));
     stand(many![paper, head, new_version(keeper), keeping_trouble(keeper), arrival(keeper), main, bar]);

@@ -84,7 +84,7 @@ async fn share(name: &str, link: &str) -> bool {
 }
 
 /// Opens the browser's printing, once the sheet that is printed stands in the page.
-fn print(printing: RwSignal<bool>) {
+pub(crate) fn print(printing: RwSignal<bool>) {
     printing.set(true);
     // The sheet is drawn when this task is done; `print` holds up the one that calls it.
     Timeout::new(0, || {

@@ -172,6 +172,12 @@ pub(crate) const OPENS: &str = "The code opens this run in the page again. Its l
 
 // The whole car.
 pub(crate) const HOW_KNOWN: &str = "How do you know?";
+pub(crate) const JOB_SHEET: &str = "Job sheet";
+pub(crate) const JOB_BLANKS: [&str; 3] = ["Done by", "Date", "Proved"];
+pub(crate) const FOUND: &str = "What is not right";
+pub(crate) const PRINT_CAR: &str = "Print the job sheet";
+pub(crate) const COPY_CAR: &str = "Copy it as plain text";
+pub(crate) const HAND_CAR_ON: &str = "Hand the whole car on";
 pub(crate) const PLACES: &str = "Places";
 pub(crate) const PLACE_RUN: &str = "Run";
 pub(crate) const PLACE_CAR: &str = "Car";

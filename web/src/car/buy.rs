@@ -1,6 +1,6 @@
 //! What to buy: one list to tick off or to send, and which piece is cut from which length.
 
-use super::lists::{sources, tick};
+use super::lists::{Copied, sources, tick};
 use super::{Surveying, Told};
 use crate::el::{El, Node, button, div, el, list, live, many, note, p, section, small};
 use crate::form::{Draft, car_fields, one_field};
@@ -8,10 +8,8 @@ use crate::view::length;
 use crate::words;
 use job::{CutGroupReport, ItemReport, Report, shopping_text};
 use leptos::prelude::*;
-use leptos::task::spawn_local;
 use quantity::text::LengthUnit;
 use share::json::Value;
-use wasm_bindgen_futures::JsFuture;
 
 /// The screen.
 pub(crate) fn buy(surveying: Surveying) -> Node {
@@ -54,23 +52,13 @@ fn shopping(report: &Report, draft: RwSignal<Draft>) -> Node {
     });
     let out = shopping.left_out.iter().map(|name| format!("{name}: {}", words::NO_HOSE_YET)).collect();
     let text = StoredValue::new(shopping_text(shopping));
-    let copied = RwSignal::new(None::<bool>);
-    let copy = move || {
-        let promise = window().navigator().clipboard().write_text(&text.get_value());
-        spawn_local(async move { copied.set(Some(JsFuture::from(promise).await.is_ok())) });
-    };
-    let done = move || copied.get().map(|done| if done { words::COPIED } else { words::LIST_NOT_COPIED });
-    let as_text = move || {
-        (copied.get() == Some(false))
-            .then(|| el("textarea").attrs([("readonly", ""), ("rows", "8")]).value(move || text.get_value()))
-    };
+    let copied = Copied::new();
     many![
         sections.collect::<Vec<_>>(),
         el("section")
             .put(list(out))
-            .put(button("bt m", words::COPY_LIST, copy))
-            .put(note(live(done)).attr("role", "status"))
-            .put(live(as_text)),
+            .put(button("bt m", words::COPY_LIST, move || copied.copy(text.get_value())))
+            .put(copied.said()),
         report.cuts.as_ref().map(|cuts| {
             section(words::CUT_LIST)
                 .put(note(format!(

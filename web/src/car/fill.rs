@@ -43,7 +43,7 @@ fn steps(filled: &FillReport, draft: RwSignal<Draft>) -> Node {
 }
 
 /// What the work changes of what the system holds, in sentences.
-fn volume(volume: &VolumeReport) -> Vec<String> {
+pub(super) fn volume(volume: &VolumeReport) -> Vec<String> {
     let mut says = Vec::new();
     let change = volume.change_l;
     if change.abs() >= 0.005 {
@@ -126,7 +126,7 @@ fn log(draft: RwSignal<Draft>) -> El {
 }
 
 /// The day by the phone's clock, as 2026-11-26.
-fn today() -> String {
+pub(super) fn today() -> String {
     let now = js_sys::Date::new_0();
     format!("{:04}-{:02}-{:02}", now.get_full_year(), now.get_month() + 1, now.get_date())
 }

@@ -1,11 +1,13 @@
 //! What recurs in the car's lists: rows with a number and a tag, things to tick off, choices by one tap.
 
 use super::Surveying;
-use crate::el::{El, Node, button, details, div, el, live, p};
+use crate::el::{El, Node, button, details, div, el, live, many, note, p};
 use crate::form::Draft;
 use crate::words;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use share::json::Value;
+use wasm_bindgen_futures::JsFuture;
 
 /// A number in a ring.
 pub(super) fn ring(number: usize) -> El {
@@ -77,6 +79,37 @@ pub(super) fn select(
     div("field")
         .put(el("label").attr("for", id.clone()).put(name))
         .put(el("select").attr("id", id).value(now).on_value("change", take).put(live(options)))
+}
+
+/// A text that is copied for a message; where the browser does not let the page copy, it is shown to be copied by hand.
+#[derive(Clone, Copy)]
+pub(super) struct Copied {
+    text: RwSignal<String>,
+    done: RwSignal<Option<bool>>,
+}
+
+impl Copied {
+    pub(super) fn new() -> Self {
+        Self { text: RwSignal::new(String::new()), done: RwSignal::new(None) }
+    }
+
+    pub(super) fn copy(self, text: String) {
+        let promise = window().navigator().clipboard().write_text(&text);
+        self.text.set(text);
+        let done = self.done;
+        spawn_local(async move { done.set(Some(JsFuture::from(promise).await.is_ok())) });
+    }
+
+    /// What came of it.
+    pub(super) fn said(self) -> Node {
+        let Self { text, done } = self;
+        let says = move || done.get().map(|done| if done { words::COPIED } else { words::LIST_NOT_COPIED });
+        let by_hand = move || {
+            let area = || el("textarea").attrs([("readonly", ""), ("rows", "8"), ("aria-label", words::COPY_CAR)]);
+            (done.get() == Some(false)).then(|| area().value(move || text.get()))
+        };
+        many![note(live(says)).attr("role", "status"), live(by_hand)]
+    }
 }
 
 /// On whose word a list is: behind one tap for all of it, what rests on one source together.

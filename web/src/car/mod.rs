@@ -7,6 +7,7 @@ mod line;
 mod lists;
 mod part;
 mod picture;
+mod print;
 mod sample;
 mod survey;
 
@@ -15,6 +16,7 @@ pub(crate) use fill::fill;
 pub(crate) use fit::fit;
 pub(crate) use line::line;
 pub(crate) use part::part;
+pub(crate) use print::job_sheet;
 pub(crate) use survey::{more_hoses, survey};
 
 use crate::el::{El, el, link};
@@ -55,6 +57,8 @@ pub(crate) struct Surveying {
     pub(crate) problems: Memo<Vec<job::Problem>>,
     pub(crate) told: RwSignal<Told>,
     pub(crate) at_once: Memo<Option<AtOnce>>,
+    /// Set to have the job sheet printed.
+    pub(crate) printing: RwSignal<bool>,
     /// All as it was before something was taken away.
     pub(crate) gone: RwSignal<Option<Draft>>,
 }

@@ -1,13 +1,16 @@
 //! The survey: does coolant go round, the picture, every line with what is decided, the parts, the hoses measured.
 
+use super::lists::Copied;
 use super::lists::{ring, tag};
 use super::picture::picture;
+use super::print::{has_lines, job_text};
 use super::{AtOnce, Surveying, Told, sample};
 use crate::el::{El, Node, button, details, div, el, link, live, many, note, p, section, small, unseen, when};
 use crate::example::EXAMPLE_CAR;
 use crate::form::Draft;
 use crate::keep::Keeper;
 use crate::measure::Screen;
+use crate::send::print;
 use crate::view::{length, mark};
 use crate::words;
 use job::{CircuitFinding, Report, RunReport};
@@ -33,7 +36,28 @@ pub(crate) fn survey(surveying: Surveying) -> Node {
         lines(surveying),
         runs(surveying),
         parts(surveying),
+        when(move || draft.with(has_lines), move || hand_on(surveying)),
     ]
+}
+
+/// The job sheet, and the same as text.
+fn hand_on(Surveying { draft, told, at_once, printing, .. }: Surveying) -> El {
+    let text = move || {
+        at_once.with_untracked(|now| {
+            told.with_untracked(|told| {
+                let report = if let Told::Answer(report) = told { Some(report.as_ref()) } else { None };
+                draft.with_untracked(|draft| now.as_ref().map(|now| job_text(draft, now, report)))
+            })
+        })
+    };
+    let is_told = move || told.with(|told| matches!(told, Told::Answer(_)));
+    let waits = move || (!is_told()).then(|| note(words::STARTING));
+    let copied = Copied::new();
+    section(words::HAND_CAR_ON)
+        .put(button("bt", words::PRINT_CAR, move || print(printing)).live("disabled", move || !is_told()))
+        .put(button("bt", words::COPY_CAR, move || copied.copy(text().unwrap_or_default())))
+        .put(copied.said())
+        .put(live(waits))
 }
 
 /// What can be begun with.

@@ -30,7 +30,7 @@ pub(crate) use held::bands;
 pub(crate) use hoses::hoses;
 pub(crate) use marking::marking;
 pub(crate) use pour::{pour, rubber};
-pub(crate) use print::printed_sheet;
+pub(crate) use print::{block, both, printed_sheet, sheet as run_sheet, table};
 pub(crate) use readback::read_back;
 pub(crate) use remedies::remedies;
 pub(crate) use scene::Gaze;

@@ -39,6 +39,8 @@ pub(crate) fn printed_sheet(
     shown: Memo<Option<Shown>>,
     problems: Memo<Vec<Problem>>,
     run: Memo<Option<RunInput>>,
+    // The whole car's, where that is what is looked at.
+    of_car: impl Fn() -> Option<Node> + 'static,
 ) -> Node {
     let ear = EventListener::new(&window(), "beforeprint", move |_| printing.set(true));
     keep(ear);
@@ -48,32 +50,43 @@ pub(crate) fn printed_sheet(
     });
     live(move || {
         printing.get().then(|| {
-            let sheet = match (shown.get(), run.get()) {
-                (Some(shown), Some(run)) => draft.with(|draft| sheet(draft, &shown, &problems.get(), &run)),
-                _ => p("vd", words::NOTHING_TO_PRINT).into(),
+            let (name, sheet) = match (of_car(), shown.get(), run.get()) {
+                (Some(sheet), ..) => (words::JOB_SHEET, sheet),
+                (None, Some((told, best)), Some(run)) => {
+                    (words::PAPER, draft.with(|draft| sheet(draft, &told, &best, &problems.get(), &run)))
+                }
+                _ => (words::PAPER, p("vd", words::NOTHING_TO_PRINT).into()),
             };
-            el("article").attrs([("class", "paper"), ("aria-label", words::PAPER)]).put(sheet)
+            el("article").class("paper").attr("aria-label", name).put(sheet)
         })
     })
 }
 
 /// A length that is cut or bought: whichever tape is at hand.
-fn both(mm: f64) -> String {
+pub(crate) fn both(mm: f64) -> String {
     format!("{} ({})", length(mm, LengthUnit::Millimetre), length(mm, LengthUnit::Inch))
 }
 
-fn block(title: impl Into<Node>, body: impl Into<Node>) -> El {
+/// A part of a sheet under its heading.
+pub(crate) fn block(title: impl Into<Node>, body: impl Into<Node>) -> El {
     el("section").put(el("h2").put(title)).put(body)
 }
 
-fn table(head: &[&'static str], rows: Vec<Vec<Node>>) -> El {
+/// A table with a head.
+pub(crate) fn table(head: &[&'static str], rows: Vec<Vec<Node>>) -> El {
     let head = head.iter().map(|name| el("th").attr("scope", "col").put(*name));
     let rows = rows.into_iter().map(|row| el("tr").put_all(row.into_iter().map(|cell| el("td").put(cell))));
     el("table").put(el("thead").put(el("tr").put_all(head))).put(el("tbody").put_all(rows))
 }
 
-/// The whole sheet.
-fn sheet(draft: &Draft, (told, best): &Shown, problems: &[Problem], run: &RunInput) -> Node {
+/// The whole sheet of the run in hand.
+pub(crate) fn sheet(
+    draft: &Draft,
+    told: &RunReport,
+    best: &CandidateReport,
+    problems: &[Problem],
+    run: &RunInput,
+) -> Node {
     // Where no length works there is nothing to mark, cut or buy.
     let work = (!best.nearest).then(|| cut(best, run, draft.unit));
     let after = (!best.nearest).then(|| block(words::TO_BUY, to_get(best)));
