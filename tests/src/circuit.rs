@@ -157,7 +157,7 @@ fn heads(report: &CircuitReport) -> Vec<String> {
     report.findings.iter().map(head).collect()
 }
 
-fn flowing<'a>(report: &'a CircuitReport, state: usize) -> Vec<&'a str> {
+fn flowing(report: &CircuitReport, state: usize) -> Vec<&str> {
     let both = report.parts.iter().chain(&report.lines);
     both.filter(|flow| flow.flows.contains(&state)).map(|flow| flow.name.as_str()).collect()
 }

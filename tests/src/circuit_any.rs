@@ -11,8 +11,10 @@ const OUT: Option<RoleInput> = Some(RoleInput::Outlet);
 const VALVE: Option<RoleInput> = Some(RoleInput::Valve);
 const BYPASS: Option<RoleInput> = Some(RoleInput::Bypass);
 
+/// One of so many, each as likely.
 pub(crate) fn pick(draw: &mut Draw, count: usize) -> usize {
-    (draw.between(0.0, count as f64) as usize).min(count - 1)
+    let drawn = draw.between(0.0, count as f64);
+    (1..count).take_while(|place| *place as f64 <= drawn).count()
 }
 
 fn chance(draw: &mut Draw, of: f64) -> bool {
@@ -380,4 +382,29 @@ fn every_part_and_line_of_random_circuits_flows_as_resistances_do() {
     println!("{counts:?}; least that flows {:e}, most that does not {:e}", gap.0, gap.1);
     assert!(gap.0 > 1e3 * gap.1, "flows and does not flow are apart");
     assert!(counts.unsure > 100 && counts.still > 1000 && counts.listed > 500, "the draws show something: {counts:?}");
+}
+
+#[test]
+fn a_car_of_a_thousand_parts_has_an_answer() {
+    use PartKindInput as Kind;
+    let mut draw = Draw(9);
+    let mut car = engine(&mut draw);
+    while car.0.parts.len() < 1000 {
+        const KINDS: [Kind; 6] =
+            [Kind::Tee, Kind::Tap, Kind::NonReturnValve, Kind::ExpansionBottle, Kind::Pump, Kind::HeaterCore];
+        let kind = KINDS[pick(&mut draw, 6)];
+        let name = format!("part {}", car.0.parts.len());
+        let new = car.part(kind, &name);
+        for role in [IN, OUT] {
+            let to = (pick(&mut draw, new), [IN, OUT][pick(&mut draw, 2)]);
+            let name = format!("line {}", car.0.lines.len());
+            car.line(&name, (new, role), to);
+        }
+    }
+    let report = car.told();
+    assert_eq!(report.states.len(), 26, "twelve taps and no more");
+    assert_eq!(report.findings.iter().filter(|finding| finding.kind == "too many").count(), 2, "taps and pumps");
+    assert_eq!((report.parts.len(), report.lines.len()), (car.0.parts.len(), car.0.lines.len()));
+    let draws = job::layout(car.accepted().job.car());
+    assert_eq!(draws.boxes.len(), car.0.parts.len());
 }

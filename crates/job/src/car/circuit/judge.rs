@@ -1,6 +1,6 @@
 //! What is wrong with where coolant flows.
 
-use super::network::{Flow, has_role, one_way};
+use super::network::{Flow, MOST_PUMPS, has_role, one_way};
 use super::states::{MOST_TAPS, taps};
 use super::{CircuitFinding, FAIL, Known, WARN, finding, listed, owned};
 use crate::car::{Part, PartKind, Role};
@@ -132,9 +132,14 @@ fn roles(known: &Known) -> Vec<CircuitFinding> {
             _ => {}
         }
     }
+    let pumps = known.staying().filter(|part| known.car.parts[*part].kind == PartKind::Pump).count();
     if taps(known.car).count() > MOST_TAPS {
         let why = format!("There are more than {MOST_TAPS} taps: only the first {MOST_TAPS} were shut in turn.");
-        findings.push(finding("too many taps", WARN, why, &GRAPH));
+        findings.push(finding("too many", WARN, why, &GRAPH));
+    }
+    if pumps > MOST_PUMPS {
+        let why = format!("There are more than {MOST_PUMPS} pumps: only the first {MOST_PUMPS} were taken to run.");
+        findings.push(finding("too many", WARN, why, &GRAPH));
     }
     findings
 }

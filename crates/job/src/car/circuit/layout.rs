@@ -204,7 +204,7 @@ fn wanted(car: &Car, ends: &[(usize, usize)], part: usize, middle: &dyn Fn(usize
 }
 
 /// Puts a short list in order; equal ones stay as they were.
-fn in_order<T>(list: &mut [T], key: impl Fn(&T) -> usize) {
+fn in_order<T, K: PartialOrd>(list: &mut [T], key: impl Fn(&T) -> K) {
     for end in 1..list.len() {
         let mut place = end;
         while place > 0 && key(&list[place - 1]) > key(&list[place]) {
@@ -226,13 +226,7 @@ fn uprights(car: &Car, column: &[usize], at: &[[f64; 2]]) -> Vec<f64> {
     let mut lanes: Vec<Vec<usize>> = Vec::new();
     for own in 0..3 {
         let mut lines: Vec<_> = (0..car.lines.len()).filter(|line| group(*line) == own).collect();
-        in_order(&mut lines, |line| {
-            let rows = (span(*line)[1] - span(*line)[0]) / ROW * 2.0;
-            // A few thousand at most.
-            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a small count of half rows")]
-            let rows = rows as usize;
-            rows
-        });
+        in_order(&mut lines, |line| span(*line)[1] - span(*line)[0]);
         let mut new: Vec<Vec<usize>> = Vec::new();
         for line in lines {
             let free = |lane: &Vec<usize>| {

@@ -49,8 +49,12 @@ impl<'a> Known<'a> {
         let states = states(car);
         let flows: Vec<_> = states.iter().map(|state| network.flows(*state, |_| false)).collect();
         let bottle = |part: usize| car.parts[part].kind == PartKind::ExpansionBottle && !is_wide(car, part);
-        let past_bottles = states.iter().map(|state| network.in_parts(car, &network.flows(*state, bottle))).collect();
         let parts: Vec<_> = flows.iter().map(|flows| network.in_parts(car, flows)).collect();
+        let past_bottles = if (0..car.parts.len()).any(bottle) {
+            states.iter().map(|state| network.in_parts(car, &network.flows(*state, bottle))).collect()
+        } else {
+            parts.clone()
+        };
         let lines: Vec<_> = flows.iter().map(|flows| network.in_lines(car, flows)).collect();
         let pieces = network.pieces();
         let is_pump = |p: &usize| car.parts[*p].kind == PartKind::Pump && !car.parts[*p].goes;

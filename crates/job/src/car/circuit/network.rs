@@ -44,15 +44,17 @@ pub(super) struct Network {
     joins: Vec<Joins>,
     /// The part of every chamber.
     part_of: Vec<usize>,
-    /// The edges of the pumps that have an inlet and an outlet.
+    /// The edges of the first pumps that have an inlet and an outlet.
     pumps: Vec<usize>,
 }
 
 /// Steps after which the ways through non-return valves are no longer followed: our choice, far above what a car has.
 const STEPS: usize = 20_000;
 
-/// Pumps from which bottles are looked for: our choice, more than a car has.
-const MOST_PUMPS: usize = 4;
+/// Pumps that drive: our choice, more than a car has.
+pub(super) const MOST_PUMPS: usize = 4;
+/// Non-return valves that are opened in turn to look for rings that hang on a chamber: our choice, more than a car has.
+const MOST_VALVES: usize = 8;
 
 pub(super) fn has_role(part: &Part, role: Role) -> bool {
     part.ports.iter().any(|port| port.role == Some(role))
@@ -82,7 +84,7 @@ impl Network {
             if one_way(part) {
                 let joins = if part.kind == PartKind::Pump { Joins::Pump(p) } else { Joins::OneWay(p) };
                 let outlet = network.add(p, joins);
-                if part.kind == PartKind::Pump && !part.goes {
+                if part.kind == PartKind::Pump && !part.goes && network.pumps.len() < MOST_PUMPS {
                     network.pumps.push(network.edges.len() - 1);
                 }
                 for (chamber, port) in of_ports.iter_mut().zip(&part.ports) {
@@ -173,7 +175,7 @@ impl Network {
             }
             // A ring may hang on a chamber only while some valve is shut and another open.
             self.rings(pump, &surely, &mut flows);
-            for valve in valves {
+            for valve in valves.into_iter().take(MOST_VALVES) {
                 let was = std::mem::replace(&mut surely[valve], true);
                 self.rings(pump, &surely, &mut flows);
                 surely[valve] = was;
@@ -210,15 +212,18 @@ impl Network {
                 ends.iter().for_each(|end| live[*end] = true);
             }
         }
-        loop {
-            let hangs = |edge: &usize| {
-                flows[*edge] == Flow::No && is_ring(*edge) && self.edges[*edge].iter().any(|end| live[*end])
-            };
-            let Some(first) = (0..self.edges.len()).find(hangs) else { return };
-            for edge in 0..self.edges.len() {
-                if flows[edge] == Flow::No && (edge == first || block[first].is_some() && block[edge] == block[first]) {
+        let mut hangs = vec![false; self.edges.len()];
+        let mut changed = true;
+        while changed {
+            changed = false;
+            for edge in (0..self.edges.len()).filter(|edge| is_ring(*edge)) {
+                let known = block[edge].is_some_and(|number| hangs[number]);
+                let touches = self.edges[edge].iter().any(|end| live[*end]);
+                if flows[edge] == Flow::No && (known || touches) {
                     flows[edge] = Flow::Ring;
                     self.edges[edge].iter().for_each(|end| live[*end] = true);
+                    block[edge].into_iter().for_each(|number| hangs[number] = true);
+                    changed = true;
                 }
             }
         }
@@ -325,7 +330,7 @@ impl Network {
         let ends = car.parts.iter().enumerate();
         let ends = ends.filter(|(_, part)| matches!(part.kind, PartKind::ExpansionBottle | PartKind::BleedScrew));
         for (end, _) in ends {
-            for &pump in self.pumps.iter().take(MOST_PUMPS) {
+            for &pump in &self.pumps {
                 let mut edges = self.edges.clone();
                 edges.push([self.edges[pump][0], end]);
                 let block = blocks(self.nodes, &edges, &vec![true; edges.len()]);

@@ -42,7 +42,7 @@ pub struct FlowReport {
 /// Something that is wrong with the circuit.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct CircuitFinding {
-    /// "no pump", "role not said", "too many taps", "no way round", "no flow", "bulb", "not joined", "dead leg", "open end",
+    /// "no pump", "role not said", "too many", "no way round", "no flow", "bulb", "not joined", "dead leg", "open end",
     /// "two on one spigot", "nothing decided" or "something inside".
     pub kind: String,
     /// "fail" or "warn".
