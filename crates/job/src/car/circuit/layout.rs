@@ -59,6 +59,8 @@ const ROW: f64 = 14.0;
 const LETTERS: usize = 16;
 /// How often the boxes are put in order anew; they hardly move after a few times.
 const SWEEPS: usize = 8;
+/// How far apart two boxes stand, at most, that change places.
+const NEAR: usize = 4;
 
 /// The columns.
 const LEFT: usize = 0;
@@ -76,13 +78,7 @@ pub fn layout(car: &Car) -> Layout {
     // How many rows high every box is: one above and below, if only half of each.
     let high: Vec<usize> = rows.iter().zip(&ends).map(|(rows, ends)| rows.len().max(ends.len()) + 1).collect();
     let (column, mut order) = columns(car, &high);
-    let mut top = tops(&order, &high);
-    for sweep in 0..SWEEPS {
-        let middle = |part: usize| top[part] * 2 + high[part];
-        let wanted: Vec<usize> = (0..car.parts.len()).map(|part| wanted(car, &ends[part], part, &middle)).collect();
-        in_order(&mut order[sweep % 2], |part| wanted[*part]);
-        top = tops(&order, &high);
-    }
+    let top = ordered(car, &mut order, &high, &ends);
     let boxes: Vec<BoxPlace> = (0..car.parts.len())
         .map(|part| BoxPlace {
             name: car.parts[part].name.clone(),
@@ -94,12 +90,14 @@ pub fn layout(car: &Car) -> Layout {
             goes: car.parts[part].goes,
         })
         .collect();
-    // Where on its box every line begins and ends: those that go up leave above.
+    // Where on its box every line begins and ends. Those that go up in its own column leave above, the shortest first,
+    // those that go down below, the shortest last, so that one lies inside the other; the rest by height between them.
     let mut at = vec![[0.0; 2]; car.lines.len()];
     for (part, ends) in ends.iter_mut().enumerate() {
         in_order(ends, |(line, end)| {
             let other = car.lines[*line].ends[1 - end].part;
-            (top[other] * 2 + high[other]) * 2 + column[other]
+            let side = if column[other] != column[part] { 1 } else { 2 * usize::from(top[other] >= top[part]) };
+            (side, if side == 1 { top[other] * 2 + high[other] } else { usize::MAX - top[other] })
         });
         let first = boxes[part].y + row((high[part] - ends.len()) / 2 + 1) - ROW / 2.0;
         for (place, (line, end)) in ends.iter().enumerate() {
@@ -191,6 +189,44 @@ fn tops(order: &[Vec<usize>; 2], high: &[usize]) -> Vec<usize> {
         for part in order {
             top[*part] = next;
             next += high[*part] + 1;
+        }
+    }
+    top
+}
+
+/// Puts the boxes of each column in an order in which lines are short, and gives their upper edges.
+fn ordered(car: &Car, order: &mut [Vec<usize>; 2], high: &[usize], ends: &[Vec<(usize, usize)>]) -> Vec<usize> {
+    let mut top = tops(order, high);
+    for sweep in 0..SWEEPS {
+        let middle = |part: usize| top[part] * 2 + high[part];
+        let wanted: Vec<usize> = (0..car.parts.len()).map(|part| wanted(car, &ends[part], part, &middle)).collect();
+        in_order(&mut order[sweep % 2], |part| wanted[*part]);
+        top = tops(order, high);
+    }
+    // Then two that stand near each other change places wherever that shortens the whole.
+    let length = |top: &[usize]| -> usize {
+        let middle = |end: usize| top[end] * 2 + high[end];
+        car.lines.iter().map(|line| middle(line.ends[0].part).abs_diff(middle(line.ends[1].part))).sum()
+    };
+    let mut best = length(&top);
+    for _ in 0..SWEEPS {
+        let before = best;
+        for column in [LEFT, RIGHT] {
+            for (one, far) in (0..order[column].len()).flat_map(|one| (1..=NEAR).map(move |far| (one, far))) {
+                if one + far >= order[column].len() {
+                    continue;
+                }
+                order[column].swap(one, one + far);
+                let tried = tops(order, high);
+                if length(&tried) < best {
+                    (best, top) = (length(&tried), tried);
+                } else {
+                    order[column].swap(one, one + far);
+                }
+            }
+        }
+        if best == before {
+            break;
         }
     }
     top
