@@ -166,7 +166,11 @@ fn said_of_run(told: &Told, run: usize, unit: LengthUnit) -> String {
         Told::Answer(report) => match answer_of(report, run) {
             Some(best) => {
                 let hose = &best.candidates[0];
-                let verdict = words::verdict(&hose.verdict);
+                let verdict = match hose.verdict.as_str() {
+                    "fail" => "fails",
+                    "warn" => "fits, take care",
+                    _ => "fits",
+                };
                 let cut = format!("cut {}", length(hose.cut_mm, unit));
                 let cut = if hose.nearest { words::NO_LENGTH.to_owned() } else { cut };
                 format!("{} bore, {cut}, {verdict}", length(hose.hose.bore_mm, unit))
