@@ -37,8 +37,9 @@ pub const SURFACES: [(&str, f64); 6] = [
     ("Turbo housing", 650.0),
     ("Catalytic converter", 400.0),
 ];
-/// Steps in search of such a gap; it takes some ten, and a third of them halve what is left.
+/// Steps in search of such a gap, and how near they must come, mm; it takes some six.
 const STEPS: usize = 100;
+const CLOSE: f64 = 0.002;
 /// Hot things beside the nearest that are counted in.
 const OTHERS: usize = 7;
 
@@ -387,21 +388,34 @@ fn gap_for(laid: &Laid<'_>, thing: &Neighbour, hot: f64, cover: Cover, limit: f6
     if hotter <= 0.0 || cooler > 0.0 {
         return None;
     }
-    // False position over 1/(r + gap), in which the view of a pipe is straight; the end that stays is believed half as much
-    // each time (Illinois), and every fourth step halves, for close to the thing there is the film of hot air, too.
+    // False position over 1/(r + gap), in which the view of a pipe is straight; an end that stays twice is believed less by as
+    // much as the other end moved (Anderson and Björck), and every fourth step halves, for close to the thing there is the
+    // film of hot air, too.
     let radius = 0.5 * view::thickness(&thing.form);
     let seen = |gap: f64| 1.0 / (radius + gap);
+    let (mut before, mut was_hot) = (f64::INFINITY, None);
     for step in 0..STEPS {
         let part = if step % 4 == 3 { 0.5 } else { hotter / (hotter - cooler) };
         let middle = 1.0 / (seen(near) + (seen(far) - seen(near)) * part) - radius;
         let here = over(middle);
-        if far - near < 1e-4 || here.abs() < 1e-3 {
+        if far - near < CLOSE || (middle - before).abs() < CLOSE {
             return Some(middle);
         }
-        if here > 0.0 {
-            (near, hotter, cooler) = (middle, here, 0.5 * cooler);
+        before = middle;
+        let believed = |end: f64| if 1.0 - here / end > 0.0 { 1.0 - here / end } else { 0.5 };
+        let hot = here > 0.0;
+        if was_hot == Some(hot) {
+            if hot {
+                cooler *= believed(hotter);
+            } else {
+                hotter *= believed(cooler);
+            }
+        }
+        was_hot = Some(hot);
+        if hot {
+            (near, hotter) = (middle, here);
         } else {
-            (far, cooler, hotter) = (middle, here, 0.5 * hotter);
+            (far, cooler) = (middle, here);
         }
     }
     None
