@@ -400,14 +400,14 @@ fn a_piece_that_is_too_long_is_told() {
     assert_eq!((none.too_long.as_slice(), none.lengths.len()), (&[0][..], 0), "nothing is sold");
 }
 
-/// A list of `reference/cut_lists.csv`, from which HiGHS cut.
+/// A list of `reference/cut_lists.csv` and the answer of `HiGHS`.
 #[derive(Debug, serde::Deserialize)]
 struct Reference {
     class: String,
     sold_mm: String,
     takes_mm: String,
     least_mm: u32,
-    /// Known where HiGHS was sure.
+    /// Known where `HiGHS` was sure.
     fewest_lengths: Option<usize>,
     at_least_mm: u32,
 }
