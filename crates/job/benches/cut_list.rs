@@ -61,7 +61,7 @@ fn main() {
     let priced = [(1000.0, Some(1099)), (2000.0, Some(1999)), (5000.0, Some(4599))];
     let monaci = [(1000.0, None), (1200.0, None), (1500.0, None)];
     let dearer = [(1000.0, Some(1090)), (1200.0, Some(1250)), (1500.0, Some(1490))];
-    let classes: [Class; 12] = [
+    let classes: [Class; 14] = [
         ("uniform, one length of 1500", uniform, lengths(&[(1500.0, None)]), vec![]),
         ("to the millimetre, one length of 1500", fine, lengths(&[(1500.0, None)]), vec![]),
         ("triplets, one length of 1000", triplets, lengths(&[(1000.0, None)]), vec![]),
@@ -73,6 +73,8 @@ fn main() {
         ("by the metre to 2 m", car, roll(1000.0, 2000.0), vec![]),
         ("by the foot to 10 m, four at hand", car, roll(304.8, 10_000.0), vec![900.0, 1250.0, 610.0, 2300.0]),
         ("by the 10 mm to 3 m", car, roll(10.0, 3000.0), vec![]),
+        ("by the millimetre to 100 m, 2000 at hand", car, roll(1.0, 100_000.0), vec![2000.0]),
+        ("by the millimetre to 5 m", car, roll(1.0, 5000.0), vec![]),
         ("five too long to buy", car, roll(100.0, 1200.0), vec![2000.0, 2100.0, 3000.0, 1500.0, 1600.0]),
     ];
     println!("{:40} {:>9} {:>9} proven of {LISTS}", "class", "median", "worst");

@@ -21,10 +21,12 @@ const TIGHT: [u64; 4] = [64, 16, 4, 1];
 const MAINS: usize = 64;
 /// How many costs are tried at most; where prices are fine there are thousands.
 const TARGETS: usize = 1000;
-/// With more pieces, or larger tables of worths, nothing is searched.
+/// With more pieces, more kinds, or larger tables of worths, nothing is searched.
 const PIECES: usize = 1000;
 /// See [`PIECES`].
-const TABLE: usize = 1 << 23;
+const KINDS: usize = 1000;
+/// See [`PIECES`].
+const TABLE: usize = 1 << 22;
 
 /// A length that can be bought, as often as wanted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -132,11 +134,12 @@ fn packed(problem: &Problem, more: u64, part: usize) -> (Vec<Filled>, u64, u64) 
     let reach = Reach::new(&problem.kinds, more, cost);
     let have: u64 = problem.have.iter().map(|length| u64::from(*length)).sum();
     let short = problem.takes(&problem.counts).saturating_sub(have);
-    let mut at_least = reach.least(short, 0);
+    let mut at_least = reach.least(short, by_length(problem, more, short));
     if at_least >= cost {
         return (best, cost, cost);
     }
-    if problem.pieces() > PIECES || (problem.sizes.len() + 1) * (problem.widest() as usize + 1) > TABLE {
+    let too_many = problem.pieces() > PIECES || problem.kinds.len() > KINDS;
+    if too_many || (problem.sizes.len() + 1) * (problem.widest() as usize + 1) > TABLE {
         return (best, cost, at_least);
     }
     let worths = worths(problem, part);
@@ -201,6 +204,22 @@ fn packed(problem: &Problem, more: u64, part: usize) -> (Vec<Filled>, u64, u64) 
         target = next;
     }
     (best, cost, at_least.min(cost))
+}
+
+/// What so much hose costs at least: each millimetre as the cheapest, and in as few lengths as the longest makes.
+fn by_length(problem: &Problem, more: u64, short: u64) -> u64 {
+    let each = |kind: &Kind| (kind.cost / more) as f64 / f64::from(kind.length);
+    let cheapest = problem.kinds.iter().map(each).fold(f64::INFINITY, f64::min);
+    let longest = problem.kinds.iter().map(|kind| u64::from(kind.length)).max().unwrap_or(1);
+    // Less by more than was rounded.
+    let sum = (short as f64 * cheapest * (1.0 - 1e-12)).ceil();
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a sum of whole costs, not below nought"
+    )]
+    let sum = sum as u64;
+    sum * more + short.div_ceil(longest)
 }
 
 fn cost_of(problem: &Problem, lengths: &[Filled]) -> u64 {
@@ -312,6 +331,10 @@ impl Search<'_> {
     fn rest(&mut self, left: &mut Vec<u32>, cost: u64, waste: u64) -> bool {
         let Some(first) = left.iter().position(|count| *count > 0) else { return true };
         self.steps = self.steps.saturating_sub(left.len());
+        if self.steps == 0 {
+            self.all = false;
+            return false;
+        }
         let have: u64 =
             (0..self.problem.have.len()).filter(|k| self.has(*k)).map(|k| u64::from(self.problem.have[k])).sum();
         let short = self.problem.takes(left).saturating_sub(have);

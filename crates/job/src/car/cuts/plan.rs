@@ -176,7 +176,8 @@ impl Shop {
                     let mm = f64::from(steps) * step;
                     OnSale { mm, whole: whole(mm), cost: steps.into() }
                 };
-                ((1..=whole(most)).map(off_roll).collect(), step, false)
+                // None of them is idle: what is longer costs more.
+                return Self { kinds: (1..=whole(most)).map(off_roll).collect(), one: step, priced: false };
             }
             Sold::Lengths(lengths) => {
                 let priced = lengths.iter().all(|length| length.price.is_some());
