@@ -95,7 +95,9 @@ fn every_field_of_a_job_file_stands_in_a_frozen_link() {
         names(&serde_json::from_str(&share::write(&input)).expect("JSON"), &mut told);
     }
     assert!(known.len() > 500 && told.len() > 500, "{} and {}", known.len(), told.len());
-    known.retain(|name| !told.contains(name));
+    // A link carries one run: the lists of the car stay in its file.
+    let of_car = ["parts", "lines", "relations", "stock", "system"];
+    known.retain(|name| !told.contains(name) && !of_car.contains(&name.as_str()));
     assert!(known.is_empty(), "in no frozen link: {known:?}");
 }
 
