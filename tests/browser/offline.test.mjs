@@ -192,7 +192,7 @@ test('a page put out of sight stores at once', async (t) => {
 
 for (const [what, text, said] of [
   ['a damaged text', '1 {"job":{"format":"hosewright-j', /cannot be read; it was set aside/],
-  ['a text of a newer version', '2 {"job":{}}', /newer version of this page; it was set aside/],
+  ['a text of a newer version', '3 {"job":{}}', /newer version of this page; it was set aside/],
 ]) {
   test(`${what} is set aside, the example is shown and one sentence says so`, async (t) => {
     const person = await visit(t);
