@@ -130,6 +130,9 @@ impl Draft {
 
     /// Takes texts that were typed, by their fields.
     pub(super) fn type_again(&mut self, typed: &Object) -> Option<()> {
+        if typed.is_empty() {
+            return Some(());
+        }
         let mut fields: Vec<Field> = groups(&self.job, 0).into_iter().flat_map(|group| group.fields).collect();
         fields.extend(car_fields(&self.job));
         for (at, text) in typed.iter() {
