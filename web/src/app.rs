@@ -125,7 +125,8 @@ pub fn app() {
         .put(when(move || !is_sheet() && !is_of_car.get(), to_sheet))
         .put(swap_unit);
 
-    let answered = move || {
+    let is_answered = move || shown_now.with(Option::is_some);
+    let behind_it = move || {
         let rest = move || {
             behind.drawn.get().then(|| {
                 let shown = shown_now.get_untracked()?;
@@ -136,28 +137,29 @@ pub fn app() {
                 Some(many![upper, poured])
             })
         };
-        let rest = el("div").live("aria-busy", move || behind.is_behind.get().then_some("true")).put(live(rest));
-        many![answer(shown_now, draft, next_act(keeper, shown_now)), rest]
+        el("div").live("aria-busy", move || behind.is_behind.get().then_some("true")).put(live(rest))
     };
     let unanswered = move || said.with(|said| no_answer(said, draft, unit.get()));
     let sheet = move || {
-        many![
-            when(move || keeper.at_example(), || p("ex", words::EXAMPLE)),
-            drawn(keeper, laid),
-            when(move || shown_now.with(Option::is_some), answered),
-            live(move || shown_now.with(Option::is_none).then(unanswered)),
-            measurements(draft, problems),
-            send(keeper, printing),
-            p("row", link("bt", "#top", words::TO_ANSWER)),
-            when(
-                move || !keeper.at_example(),
-                move || p("row", button("bt", words::ANOTHER, move || measure_one(keeper, Screen::Spigot(Letter::A)))),
-            ),
-            more_hoses(keeper),
-            start_afresh(keeper),
-        ]
+        // On a wide screen the one stands beside the other.
+        let upper = div("upper")
+            .put(when(move || keeper.at_example(), || p("ex", words::EXAMPLE)))
+            .put(drawn(keeper, laid))
+            .put(when(is_answered, move || answer(shown_now, draft, next_act(keeper, shown_now))))
+            .put(live(move || (!is_answered()).then(unanswered)));
+        let another =
+            move || p("row", button("bt", words::ANOTHER, move || measure_one(keeper, Screen::Spigot(Letter::A))));
+        let lower = div("lower")
+            .put(when(is_answered, behind_it))
+            .put(measurements(draft, problems))
+            .put(send(keeper, printing))
+            .put(p("row", link("bt", "#top", words::TO_ANSWER)))
+            .put(when(move || !keeper.at_example(), another))
+            .put(more_hoses(keeper))
+            .put(start_afresh(keeper));
+        many![upper, lower]
     };
-    let main = el("main").put(live(move || match screen.get() {
+    let main = el("main").live("class", move || is_sheet().then_some("two")).put(live(move || match screen.get() {
         Screen::Sheet => sheet(),
         Screen::Car => survey(surveying),
         Screen::Line(i) => line(i, surveying),
