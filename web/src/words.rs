@@ -260,8 +260,7 @@ pub(crate) const FEWEST: &str = "There is no way to buy less.";
 pub(crate) const NOT_PROVEN: &str = "The best that was found; less than this cannot do:";
 pub(crate) const BEST_FOUND: &str = "The best that was found.";
 pub(crate) const STOCK: &str = "Hose you have, and how it is sold";
-pub(crate) const STOCK_HOW: &str =
-    "Pieces you have are used first. Without a word hose is taken to be sold by the 100 mm.";
+pub(crate) const STOCK_HOW: &str = "Pieces you have are used first. Unless you say otherwise hose is bought in the lengths in which it is usually sold.";
 pub(crate) const ADD_STOCK: &str = "Add a hose";
 pub(crate) const PIECES: &str = "sound pieces you have";
 pub(crate) const PIECES_HOW: &str = "their lengths, a semicolon between";
@@ -286,6 +285,15 @@ pub(crate) const LOG_DAY: &str = "day";
 pub(crate) const LOG_WHAT: &str = "what was done";
 pub(crate) const LOG_NEXT: &str = "look again on";
 pub(crate) const LOG_ADD: &str = "Write it down";
+pub(crate) const CLOSE_IT: &str = "Close it";
+pub(crate) const NOT_SO: &str = "Not so after all";
+pub(crate) const STILL_MISSING: &str = "Not in this list yet";
+pub(crate) const TO_BE_MEASURED: &str = "To be measured first:";
+pub(crate) const SAY_SPIGOT: &str = "Say what is known of";
+pub(crate) const IT_IS: &str = "Measured already:";
+pub(crate) const NAME_FIRST: &str = "First the name of the other thing.";
+pub(crate) const NEXT_LINE: &str = "Next:";
+pub(crate) const ADD_IT: &str = "Add it";
 pub(crate) const LOG_HOW: &str = "Kept with this car, and in its file.";
 
 /// The unit as it stands in a head.

@@ -2,8 +2,9 @@
 
 use super::lists::{Copied, sources, tick};
 use super::{Surveying, Told};
-use crate::el::{El, Node, button, div, el, list, live, many, note, p, section, small};
+use crate::el::{El, Node, button, div, el, link, list, live, many, note, p, section, small};
 use crate::form::{Draft, car_fields, one_field};
+use crate::measure::Screen;
 use crate::view::length;
 use crate::words;
 use job::{CutGroupReport, ItemReport, Report, shopping_text};
@@ -18,7 +19,31 @@ pub(crate) fn buy(surveying: Surveying) -> Node {
         Told::Answer(report) => shopping(&report, draft),
         other => waiting(&other).into(),
     };
-    many![live(lists), stock(surveying)]
+    let missing = Memo::new(move |_| draft.with(not_in_the_list));
+    many![live(move || missing.with(|missing| still_missing(missing))), live(lists), stock(surveying)]
+}
+
+/// Lines of which nothing can be on the list yet: their place and name, and why.
+fn not_in_the_list(draft: &Draft) -> Vec<(usize, String, &'static str)> {
+    let why = |i: &usize| {
+        let at = |name: &str| draft.said(&format!("/lines/{i}/{name}"));
+        match (at("kind"), at("decision")) {
+            ("passage", _) => None,
+            (_, "") => Some(words::UNDECIDED),
+            (_, "universal hose") if draft.run_named(at("run")).is_none() => Some(words::NOT_MEASURED),
+            _ => None,
+        }
+    };
+    let all = (0..draft.list("lines").len()).filter_map(|i| Some((i, why(&i)?)));
+    all.map(|(i, why)| (i, draft.said(&format!("/lines/{i}/name")).to_owned(), why)).collect()
+}
+
+fn still_missing(missing: &[(usize, String, &'static str)]) -> Option<El> {
+    let row = |(i, name, why): &(usize, String, &'static str)| {
+        el("li").put(link("row-link", Screen::Line(*i).hash(), el("b").put(name.clone())).put(small(*why)))
+    };
+    (!missing.is_empty())
+        .then(|| section(words::STILL_MISSING).put(el("ul").class("ls plain").put_all(missing.iter().map(row))))
 }
 
 /// What is said until the solver has told all of the car.
@@ -147,7 +172,8 @@ fn stock(surveying: Surveying) -> El {
     let one = move |i: usize| {
         let at = StoredValue::new(format!("/stock/{i}/pieces_mm"));
         let pieces = move || {
-            draft.with(|draft| {
+            // Only as it stood when the field was made: what is being typed is not printed anew under one's fingers.
+            draft.with_untracked(|draft| {
                 let all = at.with_value(|at| draft.job.pointer(at).and_then(Value::as_array).map(<[_]>::to_vec));
                 let all = all.unwrap_or_default();
                 all.iter().filter_map(Value::as_f64).map(|mm| length(mm, draft.unit)).collect::<Vec<_>>().join("; ")

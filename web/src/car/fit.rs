@@ -2,13 +2,15 @@
 
 use super::lists::{ring, sources, tick};
 use super::{AtOnce, Surveying};
-use crate::el::{El, Node, button, details, div, el, list, live, many, note, p, section};
+use crate::el::{El, Node, button, details, div, el, link, list, live, many, note, p, section};
 use crate::form::Draft;
+use crate::measure::Screen;
 use crate::view::{length, mark};
 use crate::words;
 use job::{ClosureReport, OpenEndReport, OrderStepReport, SaidReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
+use share::json::Value;
 
 /// The screen.
 pub(crate) fn fit(Surveying { draft, at_once, .. }: Surveying) -> Node {
@@ -25,6 +27,7 @@ fn work(AtOnce { order, closures, .. }: &AtOnce, draft: RwSignal<Draft>) -> Node
     many![
         el("section")
             .put(p("vd", mark("warn")).put(el("span").put(words::COLD_ONLY)))
+            .put(el("h2").class("later").put(words::BEFORE))
             .put(said_list(&order.first, draft)),
         (!order.knots.is_empty()).then(|| section(words::KNOTS).put(el("ul").class("ls").put_all(knots))),
         nothing.then(|| el("section").put(note(words::NO_WORK))),
@@ -53,7 +56,7 @@ fn step_row(number: usize, step: &OrderStepReport, draft: RwSignal<Draft>) -> El
 /// Sentences to tick off, with their sources below them.
 pub(super) fn said_list(said: &[SaidReport], draft: RwSignal<Draft>) -> Node {
     let rows = said.iter().map(|said| {
-        el("li").key(said.key.clone()).put(tick(draft, &said.key)).put(el("h3").class("plain-h").put(said.what.clone()))
+        el("li").key(said.key.clone()).put(tick(draft, &said.key)).put(div("plain-h").put(said.what.clone()))
     });
     many![el("ul").class("ls ticks").put_all(rows), said_sources(said)]
 }
@@ -70,11 +73,18 @@ fn open_end(open: &OpenEndReport, draft: RwSignal<Draft>, unit: LengthUnit) -> E
     facts.extend(open.push_off_n.map(|n| format!("{n:.0} N push it off at the cap's pressure")));
     facts.push(format!("one band needs {} of straight stub", length(open.seat_needed_mm, unit)));
     facts.extend(open.opened_by.as_ref().map(|by| format!("opened by {by}")));
+    let of_part = draft.with(|draft| {
+        draft.list("parts").iter().position(|part| part.get("name").and_then(Value::as_str) == Some(&open.part))
+    });
+    let to_part = of_part
+        .filter(|_| !open.needs.is_empty())
+        .map(|i| link("bt", Screen::Part(i).hash(), format!("{} {}", words::SAY_SPIGOT, open.part)));
+    let needs = (!open.needs.is_empty()).then(|| many![note(words::TO_BE_MEASURED), list(open.needs.clone()), to_part]);
     let options = open.options.iter().map(|option| closure(open, option, draft, unit));
     div("group")
         .put(el("h3").put(format!("{}, {}", open.part, open.spigot)))
         .put(note(format!("{}.", facts.join("; "))))
-        .put(list(open.needs.clone()))
+        .put(needs)
         .put(el("ul").class("ls").put_all(options))
 }
 
@@ -95,12 +105,22 @@ fn closure(open: &OpenEndReport, option: &ClosureReport, draft: RwSignal<Draft>,
     let head = if option.decided { format!("{} ({})", option.what, words::DECIDED_ON) } else { option.what.clone() };
     let (part, spigot) = (open.part.clone(), open.spigot.clone());
     let (kind, to) = (option.kind.clone(), option.to_spigot.clone());
-    let decide = move || draft.update(|draft| draft.close(&part, &spigot, &kind, to.as_deref()));
-    let may = !option.decided && option.verdict != "fail";
+    let is_decided = option.decided;
+    let decide = move || {
+        draft.update(|draft| match is_decided {
+            true => draft.open_again(&part, &spigot),
+            false => draft.close(&part, &spigot, &kind, to.as_deref()),
+        });
+    };
+    // Who does not see what it stands below hears whose it is.
+    let whose = el("span").class("sr").put(format!(": {}, {}: {}", open.part, open.spigot, option.kind));
+    let may = option.decided || option.verdict != "fail";
+    // The same button takes it back, so that whoever pressed it by a key still stands on it.
+    let act = if option.decided { words::NOT_SO } else { words::CLOSE_SO };
     el("li")
         .put(mark(&option.verdict))
         .put(el("h3").put(head))
         .put(el("p").put(facts.join(". ")))
-        .put(may.then(|| button("bt", words::CLOSE_SO, decide)))
+        .put(may.then(|| button("bt", many![act, whose], decide)))
         .put(details(words::HOW_KNOWN).put(el("p").put(format!("{}{torque} ({}).", option.source, option.basis))))
 }

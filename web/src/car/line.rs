@@ -1,7 +1,7 @@
 //! One line of the car: what it joins, its state, what can be bought, what is decided, what is in its way.
 
 use super::Surveying;
-use super::lists::{choice, problems_at, select};
+use super::lists::{Choosing, choice, problems_at};
 use crate::el::{El, Node, button, div, el, link, live, many, note, p, section, when};
 use crate::form::car_fields;
 use crate::form::sketch::Letter;
@@ -58,9 +58,17 @@ pub(crate) fn line(i: usize, surveying: Surveying) -> Node {
             section(words::MORE_OF_IT).put(fields()),
             in_the_way(surveying, at("name")),
             section(words::THIS_LINE).put(moves(i, surveying)),
-            p("row", link("bt", Screen::Car.hash(), words::BACK_TO_CAR)),
+            p("row", link("bt", Screen::Car.hash(), words::BACK_TO_CAR))
+                .put(live(move || draft.with(|draft| next_line(i, draft)))),
         ]
     })
+}
+
+/// The way to the next line that is no passage: the list is gone through one by one.
+fn next_line(i: usize, draft: &Draft) -> Option<El> {
+    let said = |k: &usize, name: &str| draft.said(&format!("/lines/{k}/{name}")).to_owned();
+    let next = (i + 1..draft.list("lines").len()).find(|k| said(k, "kind") != "passage")?;
+    Some(link("bt", Screen::Line(next).hash(), format!("{} {}", words::NEXT_LINE, said(&next, "name"))))
 }
 
 /// The part and the spigot on which an end of the line sits.
@@ -77,49 +85,51 @@ fn end(i: usize, letter: Letter, Surveying { draft, .. }: Surveying) -> El {
             let names = draft.list("parts").iter().filter_map(|part| part.get("name").and_then(Value::as_str));
             all.extend(names.map(|name| (name.to_owned(), name.to_owned())));
         });
-        all.push((words::NEW_PART.to_owned(), words::NEW_PART.to_owned()));
         all
     };
+    // Whoever goes through the parts by keys and back finds the spigot as it was.
+    let was =
+        StoredValue::new(draft.with_untracked(|draft| ["part", "spigot"].map(|what| draft.said(&at(what)).to_owned())));
     let take_part = move |part: String| {
-        if part == words::NEW_PART {
-            let mut place = 0;
-            draft.update(|draft| {
-                let name = draft.new_entry_name("parts", "part");
-                place =
-                    draft.add_entry("parts", Value::object([("name", name.as_str().into()), ("kind", "other".into())]));
-                draft.set_at(&at("part"), name.into());
-                draft.set_at(&at("spigot"), "".into());
-            });
-            Screen::Part(place).go();
-            return;
-        }
+        let spigot = was.with_value(|[known, spigot]| if *known == part { spigot.clone() } else { String::new() });
         draft.update(|draft| {
             draft.set_at(&at("part"), part.into());
+            draft.set_at(&at("spigot"), spigot.into());
+        });
+    };
+    let new_part = move || {
+        let mut place = 0;
+        draft.update(|draft| {
+            let name = draft.new_entry_name("parts", "part");
+            place = draft.add_entry("parts", Value::object([("name", name.as_str().into()), ("kind", "other".into())]));
+            draft.set_at(&at("part"), name.into());
             draft.set_at(&at("spigot"), "".into());
         });
+        Screen::Part(place).go();
     };
     let spigots = move || {
         let mut all = vec![(String::new(), words::CHOOSE.to_owned())];
         draft.with(|draft| {
             all.extend(draft.spigots_of(draft.said(&at("part"))).map(|name| (name.to_owned(), name.to_owned())));
         });
-        all.push((words::NEW_SPIGOT.to_owned(), words::NEW_SPIGOT.to_owned()));
         all
     };
-    let take_spigot = move |spigot: String| {
+    let take_spigot = move |spigot: String| draft.update(|draft| draft.set_at(&at("spigot"), spigot.into()));
+    let new_spigot = move || {
         draft.update(|draft| {
             let part = draft.said(&at("part")).to_owned();
-            let spigot = if spigot == words::NEW_SPIGOT { draft.add_spigot(&part) } else { Some(spigot) };
-            draft.set_at(&at("spigot"), spigot.unwrap_or_default().into());
+            let spigot = draft.add_spigot(&part).unwrap_or_default();
+            draft.set_at(&at("spigot"), spigot.into());
         });
     };
     let spigot_name = if letter == Letter::A { words::FROM_SPIGOT } else { words::TO_SPIGOT };
-    div("two-fields").put(select(name, format!("line-{field}-part"), now("part"), parts, take_part)).put(select(
-        spigot_name,
-        format!("line-{field}-spigot"),
+    let part = Choosing { name, id: format!("line-{field}-part"), new: words::NEW_PART };
+    let spigot = Choosing { name: spigot_name, id: format!("line-{field}-spigot"), new: words::NEW_SPIGOT };
+    div("two-fields").put(part.field(now("part"), parts, take_part, new_part)).put(spigot.field(
         now("spigot"),
         spigots,
         take_spigot,
+        new_spigot,
     ))
 }
 
@@ -142,13 +152,22 @@ fn its_run(i: usize, draft: RwSignal<Draft>) -> El {
                 draft.update(|draft| draft.measure_line(i));
                 Screen::Spigot(Letter::A).go();
             };
-            button("bt m", words::MEASURE_IT, measure)
+            // A hose that was measured before the car was listed.
+            let is_it = |run: usize| {
+                let name = draft.with(|draft| draft.run_name(run));
+                button("bt", name, move || draft.update(|draft| draft.put_in_place(run, i)))
+            };
+            let free = draft.with(Draft::runs_of_no_line);
+            let measured =
+                (!free.is_empty()).then(|| many![note(words::IT_IS), div("row").put_all(free.into_iter().map(is_it))]);
+            div("").put(button("bt m", words::MEASURE_IT, measure)).put(measured)
         }
     }
 }
 
 /// To copy, move and take a line away.
-fn moves(i: usize, Surveying { draft, gone, .. }: Surveying) -> El {
+fn moves(i: usize, surveying: Surveying) -> El {
+    let draft = surveying.draft;
     let copy = move || {
         let mut place = i;
         draft.update(|draft| {
@@ -168,8 +187,7 @@ fn moves(i: usize, Surveying { draft, gone, .. }: Surveying) -> El {
         Screen::Line(i.saturating_sub(1)).go();
     };
     let away = move || {
-        gone.set(Some(draft.get_untracked()));
-        draft.update(|draft| draft.take_entry("lines", i, None));
+        surveying.take_away(|draft| draft.take_entry("lines", i, None));
         Screen::Car.go();
     };
     div("row").put(button("bt", words::COPY_LINE, copy)).put((i > 0).then(|| button("bt", words::UP, up))).put(button(
@@ -185,6 +203,7 @@ pub(super) fn in_the_way(surveying: Surveying, name_at: String) -> El {
     let name_at = StoredValue::new(name_at);
     let name = move || draft.with(|draft| name_at.with_value(|at| draft.said(at).to_owned()));
     let typed = RwSignal::new(String::new());
+    let no_name = RwSignal::new(false);
     let rows = move || {
         let name = name();
         draft.with(|draft| {
@@ -201,6 +220,7 @@ pub(super) fn in_the_way(surveying: Surveying, name_at: String) -> El {
         move || {
             let what = typed.get_untracked().trim().to_owned();
             let of = draft.with_untracked(|draft| name_at.with_value(|at| draft.said(at).to_owned()));
+            no_name.set(what.is_empty());
             if what.is_empty() || of.is_empty() || what == of {
                 return;
             }
@@ -225,6 +245,7 @@ pub(super) fn in_the_way(surveying: Surveying, name_at: String) -> El {
         .put(el("ul").class("ls plain").put(live(rows)))
         .put(div("field").put(el("label").attr("for", "in-the-way").put(words::WHAT_THING)).put(input))
         .put(el("datalist").attr("id", "known-things").put(live(known)))
+        .put(div("err").attr("role", "status").put(live(move || no_name.get().then_some(words::NAME_FIRST))))
         .put(div("row").put(button("bt", words::IS_IN_THE_WAY, add("in the way of"))).put(button(
             "bt",
             words::COMES_OFF_WITH,

@@ -1,7 +1,7 @@
 //! What recurs in the car's lists: rows with a number and a tag, things to tick off, choices by one tap.
 
 use super::Surveying;
-use crate::el::{El, Node, button, details, div, el, live, many, note, p};
+use crate::el::{El, Node, button, details, div, el, live, many, note, p, when};
 use crate::form::Draft;
 use crate::words;
 use leptos::prelude::*;
@@ -61,24 +61,48 @@ pub(super) fn choice(
         .put(div("row choice").put_all(words.iter().map(one)))
 }
 
-/// One of a list that is not known beforehand.
-pub(super) fn select(
-    name: &'static str,
-    id: String,
-    now: impl Fn() -> String + Copy + 'static,
-    all: impl Fn() -> Vec<(String, String)> + 'static,
-    take: impl Fn(String) + 'static,
-) -> El {
-    let options = move || {
-        let one = |(value, shown): (String, String)| {
-            let chosen = now() == value;
-            el("option").attr("value", value).attr("selected", chosen).put(shown)
+/// One of a list that is not known beforehand, or a new one.
+pub(super) struct Choosing {
+    pub(super) name: &'static str,
+    pub(super) id: String,
+    /// What the new one is called among the others.
+    pub(super) new: &'static str,
+}
+
+impl Choosing {
+    /// The field. A new one is made by a button of its own: going through the list by keys makes none.
+    pub(super) fn field(
+        self,
+        now: impl Fn() -> String + Copy + 'static,
+        all: impl Fn() -> Vec<(String, String)> + 'static,
+        take: impl Fn(String) + 'static,
+        make: impl Fn() + Copy + 'static,
+    ) -> El {
+        let Self { name, id, new } = self;
+        let wants_new = RwSignal::new(false);
+        let now = move || if wants_new.get() { new.to_owned() } else { now() };
+        let options = move || {
+            let one = |(value, shown): (String, String)| {
+                let chosen = now() == value;
+                el("option").attr("value", value).attr("selected", chosen).put(shown)
+            };
+            all().into_iter().chain([(new.to_owned(), new.to_owned())]).map(one).collect::<Vec<_>>()
         };
-        all().into_iter().map(one).collect::<Vec<_>>()
-    };
-    div("field")
-        .put(el("label").attr("for", id.clone()).put(name))
-        .put(el("select").attr("id", id).value(now).on_value("change", take).put(live(options)))
+        let chosen = move |value: String| {
+            wants_new.set(value == new);
+            if value != new {
+                take(value);
+            }
+        };
+        let add = move || {
+            wants_new.set(false);
+            make();
+        };
+        div("field")
+            .put(el("label").attr("for", id.clone()).put(name))
+            .put(el("select").attr("id", id).value(now).on_value("change", chosen).put(live(options)))
+            .put(when(move || wants_new.get(), move || button("bt", words::ADD_IT, add)))
+    }
 }
 
 /// A text that is copied for a message; where the browser does not let the page copy, it is shown to be copied by hand.

@@ -59,8 +59,26 @@ pub(crate) struct Surveying {
     pub(crate) at_once: Memo<Option<AtOnce>>,
     /// Set to have the job sheet printed.
     pub(crate) printing: RwSignal<bool>,
-    /// All as it was before something was taken away.
-    pub(crate) gone: RwSignal<Option<Draft>>,
+    /// What can be brought back, if something was taken away.
+    pub(crate) gone: RwSignal<Option<Gone>>,
+}
+
+/// What was taken away can be brought back until something else is changed: no later work is lost by that.
+#[derive(Clone, Debug)]
+pub(crate) struct Gone {
+    before: Draft,
+    after: Draft,
+    /// Whether whoever took it away still has to be led to where it can be brought back.
+    is_new: bool,
+}
+
+impl Surveying {
+    /// Takes something away that can be brought back.
+    fn take_away(self, take: impl FnOnce(&mut Draft)) {
+        let before = self.draft.get_untracked();
+        self.draft.update(take);
+        self.gone.set(Some(Gone { before, after: self.draft.get_untracked(), is_new: true }));
+    }
 }
 
 impl AtOnce {

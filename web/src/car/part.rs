@@ -12,7 +12,7 @@ use share::json::Value;
 
 /// The screen of one part.
 pub(crate) fn part(i: usize, surveying: Surveying) -> Node {
-    let Surveying { draft, problems, gone, .. } = surveying;
+    let Surveying { draft, problems, .. } = surveying;
     let is_there = move || draft.with(|draft| i < draft.list("parts").len());
     let fields =
         move || div("fields").put_all(car_fields::part(i).into_iter().map(|field| one_field(field, draft, problems)));
@@ -25,8 +25,7 @@ pub(crate) fn part(i: usize, surveying: Surveying) -> Node {
         draft.update(|draft| out.with_value(|at| draft.set_at(at, next)));
     };
     let away = move || {
-        gone.set(Some(draft.get_untracked()));
-        draft.update(|draft| draft.take_entry("parts", i, None));
+        surveying.take_away(|draft| draft.take_entry("parts", i, None));
         Screen::Car.go();
     };
     let count = Memo::new(move |_| {

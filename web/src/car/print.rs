@@ -19,8 +19,11 @@ pub(crate) fn job_sheet(draft: &Draft, now: Option<&AtOnce>, report: Option<&Rep
     let (now, report) = (now?, report?);
     let fill = filling(&draft.whole().to_string(), Some(report));
     let ticks = |said: &[SaidReport]| list(said.iter().map(|said| format!("{BOX}{}", said.what)).collect());
-    let steps = |steps: &[job::OrderStepReport]| {
-        el("ol").put_all(steps.iter().map(|step| el("li").put(format!("{BOX}{}", step.what))))
+    // Numbered through, as on the page.
+    let steps = |from: usize, steps: &[job::OrderStepReport]| {
+        el("ol")
+            .attr("start", (from + 1).to_string())
+            .put_all(steps.iter().map(|step| el("li").put(format!("{BOX}{}", step.what))))
     };
     let open = now.closures.open.iter().map(|open| {
         let way = open.options.first().map(|option| option.what.as_str()).unwrap_or_default();
@@ -50,9 +53,9 @@ pub(crate) fn job_sheet(draft: &Draft, now: Option<&AtOnce>, report: Option<&Rep
         found(now),
         block(words::LINES, many![picture(&now.layout, &now.circuit, draft), lines(draft, report)]),
         block(words::BEFORE, many![p("", words::COLD_ONLY), ticks(&now.order.first)]),
-        block(words::TAKE_OFF, steps(&now.order.off)),
+        block(words::TAKE_OFF, steps(0, &now.order.off)),
         block(words::CLOSE, list(open.collect())),
-        block(words::PUT_ON, many![p("", words::PUT_ON_HOW), steps(&now.order.on)]),
+        block(words::PUT_ON, many![p("", words::PUT_ON_HOW), steps(now.order.off.len(), &now.order.on)]),
         block(words::SHOPPING, shopping(report)),
         cuts,
         fill.as_ref().map(|fill| {

@@ -5,7 +5,9 @@ use super::lists::{ring, tag};
 use super::picture::picture;
 use super::print::{has_lines, job_text};
 use super::{AtOnce, Surveying, Told, sample};
-use crate::el::{El, Node, button, details, div, el, link, live, many, note, p, section, small, unseen, when};
+use crate::el::{
+    El, Node, afterwards, button, details, div, el, link, live, many, note, p, section, small, unseen, when,
+};
 use crate::example::EXAMPLE_CAR;
 use crate::form::Draft;
 use crate::keep::Keeper;
@@ -17,20 +19,15 @@ use job::{CircuitFinding, Report, RunReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
 use share::json::Value;
+use wasm_bindgen::{JsCast, UnwrapThrowExt};
+use web_sys::{Element, HtmlElement};
 
 /// The screen of the whole car.
 pub(crate) fn survey(surveying: Surveying) -> Node {
-    let Surveying { draft, at_once, gone, .. } = surveying;
+    let Surveying { draft, at_once, .. } = surveying;
     let is_empty = move || draft.with(|draft| draft.list("parts").is_empty() && draft.list("lines").is_empty());
-    let back = move || {
-        if let Some(before) = gone.try_update(Option::take).flatten() {
-            draft.set(before);
-        }
-    };
-    let undo =
-        move || el("section").put(note(words::TAKEN).attr("role", "status")).put(button("bt", words::UNDO, back));
     many![
-        when(move || gone.with(Option::is_some), undo),
+        bring_back(surveying),
         when(is_empty, move || beginning(draft)),
         when(move || !is_empty(), move || live(move || at_once.get().map(|now| circuit(&now, draft)))),
         lines(surveying),
@@ -38,6 +35,30 @@ pub(crate) fn survey(surveying: Surveying) -> Node {
         parts(surveying),
         when(move || draft.with(has_lines), move || hand_on(surveying)),
     ]
+}
+
+/// What was taken away last can be brought back, from wherever one stands in the lists.
+fn bring_back(Surveying { draft, gone, .. }: Surveying) -> Node {
+    let can = move || gone.with(|gone| draft.with(|draft| gone.as_ref().is_some_and(|gone| gone.after == *draft)));
+    let back = move || {
+        if let Some(gone) = gone.try_update(Option::take).flatten() {
+            draft.set(gone.before);
+        }
+    };
+    // What was pressed is gone: whoever works by keyboard stands at the button that brings it back.
+    let stand_here = move |button: &Element| {
+        if gone.try_update_untracked(|gone| gone.as_mut().is_some_and(|gone| std::mem::take(&mut gone.is_new)))
+            == Some(true)
+        {
+            let button: HtmlElement = button.clone().unchecked_into();
+            afterwards(move || button.focus().unwrap_throw());
+        }
+    };
+    when(can, move || {
+        div("taken line")
+            .put(el("span").attr("role", "status").put(words::TAKEN))
+            .put(button("bt", words::UNDO, back).made(stand_here))
+    })
 }
 
 /// The job sheet, and the same as text.
@@ -108,11 +129,14 @@ fn found(finding: &CircuitFinding, draft: RwSignal<Draft>) -> El {
     let mut ways: Vec<(Screen, &String)> = lines.chain(parts).collect();
     ways.truncate(4);
     let ways = ways.into_iter().map(|(to, name)| link("bt", to.hash(), name.clone()));
-    let when = if finding.when.is_empty() { String::new() } else { format!(" ({})", finding.when) };
+    let close = (finding.kind == "open end").then(|| link("bt", Screen::Fit.hash(), words::CLOSE_IT));
+    // Where the sentence says the state itself it is not said twice.
+    let said = finding.when.is_empty() || finding.why.contains(&finding.when);
+    let when = if said { String::new() } else { format!(" ({})", finding.when) };
     el("li")
         .put(mark(&finding.verdict))
         .put(el("h3").put(unseen(words::verdict(&finding.verdict))).put(format!("{}{when}", finding.why)))
-        .put(div("row").put_all(ways))
+        .put(div("row").put(close).put_all(ways))
         .put(details(words::HOW_KNOWN).put(el("p").put(format!("{} ({}).", finding.source, finding.basis))))
 }
 
@@ -212,17 +236,15 @@ fn parts(Surveying { draft, .. }: Surveying) -> El {
 }
 
 /// The hoses measured: each can be taken in hand, copied, taken away and brought back.
-fn runs(Surveying { draft, told, gone, .. }: Surveying) -> El {
+fn runs(surveying: Surveying) -> El {
+    let Surveying { draft, told, .. } = surveying;
     let row = move |i: usize, name: String, says: String, last: bool| {
         let open = move || {
             draft.update(|draft| draft.go_to(i));
             Screen::Sheet.go();
         };
         let copy = move || draft.update(|draft| draft.copy_run(i));
-        let away = move || {
-            gone.set(Some(draft.get_untracked()));
-            draft.update(|draft| draft.take_run_away(i));
-        };
+        let away = move || surveying.take_away(|draft| draft.take_run_away(i));
         let up = move || draft.update(|draft| draft.move_run(i, -1));
         let more = details(words::MORE).class("how more").put(
             div("row")

@@ -89,6 +89,26 @@ impl Draft {
         name.map_or_else(|| format!("run {}", i + 1), str::to_owned)
     }
 
+    /// The runs that take no line's place.
+    pub(crate) fn runs_of_no_line(&self) -> Vec<usize> {
+        let taken = |run: &usize| {
+            let name = self.run(*run).and_then(|run| run.get("name")).and_then(Value::as_str);
+            name.is_some() && self.list("lines").iter().any(|line| line.get("run").and_then(Value::as_str) == name)
+        };
+        (0..self.runs().0).filter(|run| !taken(run)).collect()
+    }
+
+    /// Has a run take a line's place; one without a name is called as the line.
+    pub(crate) fn put_in_place(&mut self, run: usize, line: usize) {
+        self.go_to(run);
+        if self.said("/runs/0/name").is_empty() {
+            let name = self.new_name(self.said(&format!("/lines/{line}/name")));
+            put(&mut self.job, "/runs/0/name", name.into());
+        }
+        let name = self.said("/runs/0/name").to_owned();
+        self.set_at(&format!("/lines/{line}/run"), name.into());
+    }
+
     /// The run of that name.
     pub(crate) fn run_named(&self, name: &str) -> Option<usize> {
         let is_it = |run: &Value| run.get("name").and_then(Value::as_str) == Some(name);
@@ -339,13 +359,22 @@ impl Draft {
             self.add_entry("lines", line);
             return;
         }
+        self.set_closed(part, spigot, kind.into());
+    }
+
+    /// Takes back how an end is closed.
+    pub(crate) fn open_again(&mut self, part: &str, spigot: &str) {
+        self.set_closed(part, spigot, Value::Null);
+    }
+
+    fn set_closed(&mut self, part: &str, spigot: &str, by: Value) {
         let named = |list: &[Value], name: &str| {
             list.iter().position(|entry| entry.get("name").and_then(Value::as_str) == Some(name))
         };
         let Some(i) = named(self.list("parts"), part) else { return };
         let spigots = self.job.pointer(&format!("/parts/{i}/spigots")).and_then(Value::as_array).unwrap_or_default();
         if let Some(k) = named(spigots, spigot) {
-            self.set_at(&format!("/parts/{i}/spigots/{k}/closed_by"), kind.into());
+            self.set_at(&format!("/parts/{i}/spigots/{k}/closed_by"), by);
         }
     }
 
@@ -519,6 +548,21 @@ mod tests {
         ] {
             assert_eq!(draft.said(at), now, "{at}");
         }
+    }
+
+    #[test]
+    fn a_hose_measured_before_its_line_was_listed_takes_its_place() {
+        let mut draft = draft(&["a", "b"]);
+        put(&mut draft.job, "/runs/0/name", Value::Null);
+        for name in ["top hose", "b"] {
+            draft.add_entry("lines", Value::object([("name", name.into())]));
+        }
+        assert_eq!(draft.runs_of_no_line(), [0, 1]);
+        draft.put_in_place(1, 0);
+        assert_eq!((draft.said("/lines/0/run"), names(&draft)), ("top hose", vec!["a".into(), "top hose".into()]));
+        draft.put_in_place(0, 1);
+        assert_eq!((draft.said("/lines/1/run"), draft.runs().1), ("a", 0), "a name is kept");
+        assert_eq!(draft.runs_of_no_line(), [] as [usize; 0]);
     }
 
     #[test]
