@@ -22,7 +22,6 @@ fn items(open: &OpenEndReport, option: &ClosureReport) -> Vec<ItemReport> {
     let serves = format!("{}, {}", open.part, open.spigot);
     let item =
         |word: &str, what: String| ItemReport::one("closures", format!("{word} for {serves}"), what, &serves, &CLOSES);
-    let number = |mm: Option<f64>| mm.map_or_else(String::new, |mm| mm.to_string());
     let clamps = |count: f64| {
         let clamp = option.clamps.first()?;
         let [least, greatest] = clamp.range_mm;
@@ -32,16 +31,18 @@ fn items(open: &OpenEndReport, option: &ClosureReport) -> Vec<ItemReport> {
     match option.kind.as_str() {
         "hose and plug" => {
             let hose = format!("{}, for coolant", option.hose.as_deref().unwrap_or("reinforced hose"));
-            let plug = format!(
-                "smooth round metal plug, {} mm thick, {} mm long or longer",
-                number(option.plug_mm),
-                number(option.plug_long_mm)
-            );
+            let plug = match (option.plug_mm, option.plug_long_mm) {
+                (Some(thick), Some(long)) => {
+                    format!("smooth round metal plug, {thick} mm thick, {long} mm long or longer")
+                }
+                _ => "smooth round metal plug, as thick as the spigot, to be measured".to_owned(),
+            };
             let hose = ItemReport { length_mm: option.hose_mm, ..item("hose", hose) };
             [hose, item("plug", plug)].into_iter().chain(clamps(2.0)).collect()
         }
         "cap" => {
-            let cap = format!("reinforced blanking cap for coolant, bore {} mm", number(option.bore_mm));
+            let bore = option.bore_mm.map_or_else(|| "to be measured".to_owned(), |mm| format!("{mm} mm"));
+            let cap = format!("reinforced blanking cap for coolant, bore {bore}");
             std::iter::once(item("cap", cap)).chain(clamps(1.0)).collect()
         }
         "thread plug" => {
