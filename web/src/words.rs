@@ -285,6 +285,7 @@ pub(crate) const LOG_DAY: &str = "day";
 pub(crate) const LOG_WHAT: &str = "what was done";
 pub(crate) const LOG_NEXT: &str = "look again on";
 pub(crate) const LOG_ADD: &str = "Write it down";
+pub(crate) const GOES_ROUND: &str = "Does coolant go round?";
 pub(crate) const CLOSE_IT: &str = "Close it";
 pub(crate) const NOT_SO: &str = "Not so after all";
 pub(crate) const STILL_MISSING: &str = "Not in this list yet";

@@ -7,10 +7,13 @@ use crate::form::Draft;
 use crate::measure::Screen;
 use crate::view::{length, mark};
 use crate::words;
+use gloo_timers::callback::Timeout;
 use job::{ClosureReport, OpenEndReport, OrderStepReport, SaidReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
 use share::json::Value;
+use wasm_bindgen::{JsCast, UnwrapThrowExt};
+use web_sys::HtmlElement;
 
 /// The screen.
 pub(crate) fn fit(Surveying { draft, at_once, .. }: Surveying) -> Node {
@@ -106,21 +109,32 @@ fn closure(open: &OpenEndReport, option: &ClosureReport, draft: RwSignal<Draft>,
     let (part, spigot) = (open.part.clone(), open.spigot.clone());
     let (kind, to) = (option.kind.clone(), option.to_spigot.clone());
     let is_decided = option.decided;
+    let plain = |c: char| if c.is_ascii_alphanumeric() { c } else { '-' };
+    let id: String = format!("{part}-{spigot}-{kind}").chars().map(plain).collect();
+    let press_id = StoredValue::new(id.clone());
     let decide = move || {
         draft.update(|draft| match is_decided {
             true => draft.open_again(&part, &spigot),
             false => draft.close(&part, &spigot, &kind, to.as_deref()),
         });
+        // What was decided moves up: whoever pressed it by a key moves with it.
+        let id = press_id.get_value();
+        Timeout::new(0, move || {
+            if let Some(button) = document().get_element_by_id(&id) {
+                button.unchecked_into::<HtmlElement>().focus().unwrap_throw();
+            }
+        })
+        .forget();
     };
     // Who does not see what it stands below hears whose it is.
     let whose = el("span").class("sr").put(format!(": {}, {}: {}", open.part, open.spigot, option.kind));
     let may = option.decided || option.verdict != "fail";
-    // The same button takes it back, so that whoever pressed it by a key still stands on it.
     let act = if option.decided { words::NOT_SO } else { words::CLOSE_SO };
     el("li")
+        .key(option.kind.clone() + option.to_spigot.as_deref().unwrap_or_default())
         .put(mark(&option.verdict))
         .put(el("h3").put(head))
         .put(el("p").put(facts.join(". ")))
-        .put(may.then(|| button("bt", many![act, whose], decide)))
+        .put(may.then(|| button("bt", many![act, whose], decide).attr("id", id)))
         .put(details(words::HOW_KNOWN).put(el("p").put(format!("{}{torque} ({}).", option.source, option.basis))))
 }

@@ -103,9 +103,10 @@ fn circuit(AtOnce { circuit, layout, .. }: &AtOnce, draft: RwSignal<Draft>) -> E
     };
     let rows = circuit.findings.iter().map(|finding| found(finding, draft));
     el("section")
+        .put(el("h2").class("sr").put(words::GOES_ROUND))
         .put(
             p(if worst == "fail" { "vd stop" } else { "vd" }, mark(worst))
-                .put(el("span").put(says))
+                .put(el("span").put(says.trim_start().to_owned()))
                 .attr("role", "status"),
         )
         .put(draft.with_untracked(|draft| picture(layout, circuit, draft)))
