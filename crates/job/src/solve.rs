@@ -191,11 +191,9 @@ impl Work {
     /// What the lists of the whole car need: of every run the best hose only.
     pub fn car(&mut self, stock: &Stock) -> Report {
         self.broad(stock);
-        let best = |run: &SolvedRun| SolvedRun {
-            candidates: run.candidates.first().cloned().into_iter().collect(),
-            rejected: Vec::new(),
-            remedies: Vec::new(),
-            ..run.clone()
+        // Nothing of what takes longer: what is told must not hang on which runs were looked at before.
+        let best = |run: &SolvedRun| {
+            SolvedRun::new(run.run.clone(), run.candidates.first().cloned().into_iter().collect(), Vec::new())
         };
         let runs = self.known.iter().flatten().zip(&self.tried);
         let runs: Vec<_> = runs.map(|(known, cut)| best(&known.run).at(*cut, &self.job, stock)).collect();
