@@ -22,6 +22,11 @@ pub(crate) fn example() -> String {
     std::fs::read_to_string(folder().join("example.json")).expect("the example is there")
 }
 
+/// The job of `cases/car.json`, the page's example car.
+pub(crate) fn example_car() -> String {
+    std::fs::read_to_string(folder().join("car.json")).expect("the example car is there")
+}
+
 /// The answer to a job without problems.
 pub(crate) fn answer(text: &str) -> Report {
     let report = share::answer(text, &Stock::built_in()).unwrap_or_else(|why| panic!("{why}\n{text}"));

@@ -3,6 +3,8 @@
 #[cfg(test)]
 mod cases;
 #[cfg(test)]
+mod cases_car;
+#[cfg(test)]
 mod cases_chance;
 #[cfg(test)]
 mod cases_fill;
@@ -138,3 +140,5 @@ mod typed_car;
 mod whole_jobs;
 #[cfg(test)]
 mod whole_properties;
+#[cfg(test)]
+mod work_again;
