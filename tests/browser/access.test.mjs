@@ -27,6 +27,15 @@ const small = (page) => page.evaluate(() => [...document.querySelectorAll('butto
   .filter(([, box]) => box.height < 47.5 || box.width < 47.5)
   .map(([name, box]) => `${name}: ${box.width.toFixed(0)} x ${box.height.toFixed(0)}`));
 
+/** Pictures without a sentence that says what they say. */
+const unnamed = (page) => page.evaluate(() => [...document.querySelectorAll('svg, canvas')]
+  .filter((each) => each.checkVisibility() && each.getAttribute('aria-hidden') !== 'true' && !each.closest('[aria-hidden=true], [role=slider]')) // whose parts are read as one
+  .filter((each) => each.getAttribute('role') !== 'img' || (each.getAttribute('aria-label') ?? '').length < 12)
+  .map((each) => each.outerHTML.slice(0, 160)));
+
+/** As narrow as a page must be read without going sideways (WCAG 2.2, 1.4.10). */
+const NARROWEST = [320, 568];
+
 for (const [name, goThere] of SCREENS) {
   test(`${name}: nothing found in light or dark, every target is 48 px, nothing hangs out at the side`, async (t) => {
     const person = await visit(t);
@@ -35,7 +44,8 @@ for (const [name, goThere] of SCREENS) {
       await person.page.emulateMedia({ colorScheme });
       assert.deepEqual(await found(person.page), [], colorScheme);
     }
-    for (const [wide, high] of PHONES.toReversed()) {
+    assert.deepEqual(await unnamed(person.page), []);
+    for (const [wide, high] of [...PHONES.toReversed(), NARROWEST]) {
       await person.page.setViewportSize({ width: wide, height: high });
       assert.deepEqual(await small(person.page), [], `${wide} wide`);
       assert.equal(await person.page.evaluate(() => document.documentElement.scrollWidth), wide);
@@ -67,11 +77,9 @@ test('a keyboard alone measures a straight run', async (t) => {
   await person.seeCutLength(/^(29\d|30\d|31\d) mm/);
 });
 
-test('every picture has a sentence that says what it says', async (t) => {
+test('a picture without a sentence would be noticed', async (t) => {
   const person = await visit(t, {});
-  const unnamed = await person.page.evaluate(() => [...document.querySelectorAll('svg, canvas')]
-    .filter((each) => each.checkVisibility() && each.getAttribute('aria-hidden') !== 'true' && !each.closest('[aria-hidden=true], [role=slider]')) // whose parts are read as one
-    .filter((each) => each.getAttribute('role') !== 'img' || (each.getAttribute('aria-label') ?? '').length < 12)
-    .map((each) => each.outerHTML.slice(0, 160)));
-  assert.deepEqual(unnamed, []);
+  assert.deepEqual(await unnamed(person.page), []);
+  await person.page.evaluate(() => document.querySelector('main').insertAdjacentHTML('beforeend', '<svg width="20" height="20"></svg>'));
+  assert.equal((await unnamed(person.page)).length, 1);
 });

@@ -65,5 +65,79 @@ export const SCREENS = [
   }],
 ];
 
+/** To the example car, from the sheet of the example. */
+const toCar = async (person) => {
+  await person.tap('Show the example car');
+  await person.seeCar();
+};
+
+/** The screens of the whole car. */
+SCREENS.push(
+  ['car, nothing listed', (person) => person.tap('The whole car')],
+  ['car, plain', (person) => person.tapAll(['The whole car', 'Begin with a plain car'])],
+  ['car', toCar],
+  ['car, taken away', async (person) => {
+    await toCar(person);
+    await person.open('bypass hose');
+    await person.page.getByRole('button', { name: 'Take it away', exact: true }).last().click();
+    await person.hear('Taken away.');
+  }],
+  ['car, in inches', async (person) => {
+    await toCar(person);
+    await person.tap('Change the unit');
+  }],
+  ['line', async (person) => {
+    await toCar(person);
+    await person.open('steel return line');
+  }],
+  ['line, to be measured', async (person) => {
+    await person.tapAll(['The whole car', 'Begin with a plain car']);
+    await person.open('heater flow');
+    await person.tapAll(['weeping', 'straight hose only', 'universal hose', 'is in its way']);
+    await person.page.getByLabel('From the part').selectOption('+ another part');
+    await person.page.getByLabel('its bore').fill('sixteen');
+    await person.hear('First the name of the other thing.');
+  }],
+  ['line that is a passage', async (person) => {
+    await toCar(person);
+    await person.open('pump to block');
+  }],
+  ['part', async (person) => {
+    await toCar(person);
+    await person.open('radiator');
+    await person.page.getByRole('group').getByText('bottom').click();
+  }],
+  ['buy', async (person) => {
+    await toCar(person);
+    await person.goTo('Buy');
+    await person.tap('Copy the list');
+    await person.page.getByRole('checkbox').first().click();
+  }],
+  ['buy, nothing yet', async (person) => {
+    await person.tapAll(['The whole car', 'Begin with a plain car']);
+    await person.goTo('Buy');
+    await person.hear('Not in this list yet');
+  }],
+  ['fit', async (person) => {
+    await toCar(person);
+    await person.goTo('Fit');
+    await person.page.getByRole('checkbox').first().click();
+  }],
+  ['fit, sizes not known', async (person) => {
+    await person.tapAll(['The whole car', 'Begin with a plain car']);
+    await person.open('bypass hose');
+    await person.tap('leave it out');
+    await person.goTo('Fit');
+    await person.hear('Close the open ends');
+  }],
+  ['fill', async (person) => {
+    await toCar(person);
+    await person.goTo('Fill');
+    await person.page.getByLabel('what was done').fill('hoses renewed');
+    await person.tap('Write it down');
+    await person.hear(/hoses renewed$/);
+  }],
+);
+
 /** The small phone of the plan and a larger one. */
 export const PHONES = [[360, 640], [412, 915]];

@@ -173,6 +173,72 @@ export class Visit {
     return this.#page.evaluate(() => JSON.parse(localStorage.getItem('hosewright.last').replace(/^\d+ /, '')).job);
   }
 
+  /** The whole car as the page has kept it: a job file with all its hoses in their order. */
+  async car() {
+    await this.#page.evaluate(() => dispatchEvent(new Event('pagehide')));
+    const kept = await this.#page.evaluate(() => JSON.parse(localStorage.getItem('hosewright.last').replace(/^\d+ /, '')));
+    const runs = (held) => (held ?? []).map(({ run }) => run);
+    return { ...kept.job, runs: [...runs(kept.before), ...kept.job.runs, ...runs(kept.after)] };
+  }
+
+  /** Has the phone keep this car, the first hose in hand, and opens the page again; `at` follows its address. */
+  async keepCar(job, at = '') {
+    await this.#page.evaluate(({ runs: [inHand, ...others], ...job }) => {
+      const after = others.map((run) => ({ run, typed: {} }));
+      const kept = { job: { ...job, runs: [inHand] }, typed: {}, inches: false, before: [], after };
+      localStorage.setItem('hosewright.last', `2 ${JSON.stringify(kept)}`);
+    }, job);
+    await this.comeBack(at);
+  }
+
+  /** Goes to a place of the car by the bar: Run, Car, Buy, Fit or Fill. */
+  async goTo(place) {
+    await this.#page.getByRole('navigation', { name: 'Places' }).getByRole('link', { name: place, exact: true }).click();
+  }
+
+  /** Opens a line or part of the car by its name, from the list. */
+  async open(name) {
+    await this.goTo('Car');
+    await this.#page.getByRole('link', { name: new RegExp(`^${name}\\b`) }).first().click();
+    await this.#page.getByRole('heading', { level: 1, name, exact: true }).waitFor();
+  }
+
+  /** Opens a line and taps what is said of it. */
+  async say(name, words) {
+    await this.open(name);
+    await this.tapAll(words);
+  }
+
+  /** What the keyboard stands on: its name, or the id of a field. */
+  async standsOn() {
+    return this.#page.evaluate(() => {
+      const here = document.activeElement;
+      return here.matches('input, select') ? here.id : here.getAttribute('aria-label') ?? here.textContent.trim();
+    });
+  }
+
+  /** Goes on with Tab until the keyboard stands on what has this name, or on the field of this id. */
+  async stepTo(name) {
+    const isIt = (here) => (name instanceof RegExp ? name.test(here) : here === name);
+    for (let i = 0; i < 250; i += 1) {
+      await this.#page.keyboard.press('Tab');
+      if (isIt(await this.standsOn())) return;
+    }
+    throw new Error(`${name} is not reached by keys`);
+  }
+
+  /** Goes there by Tab and presses it. */
+  async enter(name, key = 'Enter') {
+    await this.stepTo(name);
+    await this.#page.keyboard.press(key);
+  }
+
+  /** Waits until the solver has told of all hoses of the car: only then can the job sheet be printed. */
+  async seeCar() {
+    await this.goTo('Car');
+    await this.#page.getByRole('button', { name: 'Print the job sheet', disabled: false }).waitFor();
+  }
+
   /** Waits for an alert; gives its text. */
   async seeAlert() {
     return this.#page.getByRole('alert').textContent();
