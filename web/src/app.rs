@@ -1,6 +1,7 @@
 //! The page: owns the two signals that matter, what was typed and the answer.
 
 use crate::car::{AtOnce, Surveying, Told, buy, fill, fit, job_sheet, line, more_hoses, part, places, survey};
+use crate::cars::cars;
 use crate::el::{
     El, Node, afterwards, button, div, el, link, list, live, many, memo, note, p, section, small, stand, unseen, when,
 };
@@ -9,6 +10,7 @@ use crate::form::{Draft, measurements, place_of};
 use crate::keep::{Keeper, keeping_trouble, start_afresh};
 use crate::measure::{self, Measuring, Screen};
 use crate::offline::new_version;
+use crate::photo::photo;
 use crate::send::{arrival, link_field, link_of, send};
 use crate::solver::messages::Want;
 use crate::solver::worker::{Heard, Solver};
@@ -161,12 +163,13 @@ pub fn app() {
     };
     let main = el("main").live("class", move || is_sheet().then_some("two")).put(live(move || match screen.get() {
         Screen::Sheet => sheet(),
-        Screen::Car => survey(surveying),
-        Screen::Line(i) => line(i, surveying),
+        Screen::Car => many![survey(surveying), p("row", link("bt", Screen::Cars.hash(), words::CARS))],
+        Screen::Line(i) => many![line(i, surveying), photo_of(i, keeper)],
         Screen::Part(i) => part(i, surveying),
         Screen::Buy => buy(surveying),
         Screen::Fit => fit(surveying),
         Screen::Fill => fill(surveying),
+        Screen::Cars => cars(keeper),
         other => measure::measure(other, measuring),
     }));
     let of_car = move || {
@@ -182,6 +185,12 @@ pub fn app() {
     let has_places = move || draft.with(Draft::is_car) || is_of_car.get();
     let bar = when(has_places, move || live(move || places(screen.get())));
     stand(many![paper, head, new_version(keeper), keeping_trouble(keeper), arrival(keeper), main, bar]);
+}
+
+/// The photo of a line, if there is that line.
+fn photo_of(i: usize, keeper: Keeper) -> Node {
+    let is_there = move || keeper.draft.with(|draft| i < draft.list("lines").len());
+    when(is_there, move || photo(keeper, format!("/lines/{i}/name")))
 }
 
 /// How long the lower part of the sheet waits for the answer to come to rest, ms: while the cut is dragged, only what one

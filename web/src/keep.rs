@@ -1,20 +1,32 @@
-//! Keeps the run on this phone: after every change, when the page goes out of sight, and over a restart.
+//! Keeps the car at hand on this phone: after every change, when the page goes out of sight, and over a restart. It stands
+//! in two places: at once where a killed tab cannot lose it, and then among all cars that are kept (`store`).
 
-use crate::el::{El, Node, afterwards, button, div, el, keep, live, many, memo, note, p, when};
+use crate::el::{El, Node, afterwards, button, div, el, keep, link, live, many, memo, note, p, when};
 use crate::example::{EXAMPLE, EXAMPLE_CAR};
 use crate::form::Draft;
+use crate::measure::Screen;
+use crate::store::record::{Hand, renamed};
+use crate::store::{self, Fault, Order, Saved};
 use crate::words;
 use gloo_events::EventListener;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use std::time::Duration;
 use wasm_bindgen::{JsCast, JsValue, UnwrapThrowExt};
-use web_sys::{DomException, Element, HtmlElement, Storage, VisibilityState};
+use web_sys::{BroadcastChannel, DomException, Element, HtmlElement, Storage, VisibilityState};
 
 /// Where the run stands that was typed last. The tabs of a browser share it: the last one to change wins.
 const LAST: &str = "hosewright.last";
 
 /// Where the run stands that another took the place of, until it is taken back.
 const BEFORE: &str = "hosewright.before";
+
+/// Which of the kept cars each of them is.
+const HAND: &str = "hosewright.car";
+const HAND_BEFORE: &str = "hosewright.before-car";
+
+/// By this the tabs tell each other that something was kept.
+const CHANNEL: &str = "hosewright";
 
 /// Where a text is put that this version cannot read.
 const ASIDE: &str = "hosewright.aside";
@@ -74,28 +86,50 @@ fn storage() -> Result<Storage, Trouble> {
 }
 
 /// The draft that was kept, if there is one; what cannot be read is set aside.
-fn restore() -> Result<Option<Draft>, Trouble> {
+fn restore() -> Result<Option<Kept>, Trouble> {
     let storage = storage()?;
     let Some(text) = storage.get_item(LAST)? else { return Ok(None) };
-    unpacked(&text).map(Some).inspect_err(|_| {
+    let draft = unpacked(&text).inspect_err(|_| {
         // If there is no room for it, it stays where it is until something is typed.
-        storage.set_item(ASIDE, &text).and_then(|()| storage.remove_item(LAST)).ok();
-    })
+        let aside = storage.set_item(ASIDE, &text).and_then(|()| storage.remove_item(LAST));
+        aside.and_then(|()| storage.remove_item(HAND)).ok();
+    });
+    Ok(Some((draft?, hand_of(&storage, HAND, &text))))
 }
 
-/// Keeps a draft. The untouched example is not kept: a later version may bring a better one.
-fn store(draft: &Draft) -> Result<(), Trouble> {
+/// A draft, and which of the kept cars it is.
+type Kept = (Draft, Option<Hand>);
+
+fn hand_of(storage: &Storage, at: &str, text: &str) -> Option<Hand> {
+    Hand::read(&storage.get_item(at).ok()??, text)
+}
+
+/// Keeps a draft, and which car it is. The untouched example is not kept: a later version may bring a better one.
+fn put(draft: &Draft, hand: Option<&Hand>) -> Result<(), Trouble> {
     if *draft == example() {
         storage()?.remove_item(LAST)?;
+        storage()?.remove_item(HAND)?;
     } else {
-        storage()?.set_item(LAST, &packed(draft))?;
+        put_at((LAST, HAND), draft, hand)?;
+    }
+    Ok(())
+}
+
+fn put_at((at, hand_at): (&str, &str), draft: &Draft, hand: Option<&Hand>) -> Result<(), Trouble> {
+    let (storage, text) = (storage()?, packed(draft));
+    storage.set_item(at, &text)?;
+    match hand {
+        Some(hand) => storage.set_item(hand_at, &hand.write(&text))?,
+        None => storage.remove_item(hand_at)?,
     }
     Ok(())
 }
 
 /// The run that another took the place of, if it can be read.
-fn restore_before() -> Option<Draft> {
-    unpacked(&storage().ok()?.get_item(BEFORE).ok()??).ok()
+fn restore_before() -> Option<Kept> {
+    let storage = storage().ok()?;
+    let text = storage.get_item(BEFORE).ok()??;
+    Some((unpacked(&text).ok()?, hand_of(&storage, HAND_BEFORE, &text)))
 }
 
 /// Whether it is the example run, or the example car, untouched; in whatever unit it is read.
@@ -116,14 +150,38 @@ fn example() -> Draft {
 pub(crate) struct Keeper {
     /// What is being typed.
     pub(crate) draft: RwSignal<Draft>,
+    /// Which of the kept cars that is; none until there is something to keep.
+    pub(crate) hand: RwSignal<Option<Hand>>,
+    /// Counts what was kept or taken away, here or in another tab.
+    pub(crate) kept: RwSignal<u32>,
     /// Whether it is the example, untouched; the unit in which it is read may be another.
     is_example: Memo<bool>,
     /// What stood there before it was started afresh or another run was opened; kept too, so that no link overwrites it.
-    before: RwSignal<Option<Draft>>,
+    before: RwSignal<Option<Kept>>,
     trouble: RwSignal<Option<Trouble>>,
+    /// Why the car at hand is not among those that are kept.
+    fault: RwSignal<Option<Fault>>,
+    /// What is to be told of the cars that are kept.
+    told: RwSignal<Option<String>>,
     /// Whether something was typed that is not stored yet. Only then is anything written, so that a tab that is merely
     /// closed does not undo what was typed in another.
     unsaved: StoredValue<bool>,
+    shelving: StoredValue<Shelving>,
+    channel: StoredValue<Option<BroadcastChannel>, LocalStorage>,
+}
+
+/// What is on its way to the cars that are kept.
+#[derive(Debug, Default)]
+struct Shelving {
+    /// By this name this tab knows its own saves.
+    by: String,
+    /// Not begun yet; one for each car at most.
+    orders: Vec<Order>,
+    is_busy: bool,
+    /// Whether the state that is written over next is kept in any case.
+    marks: bool,
+    /// The names of the lines as they were kept last.
+    lines: Vec<String>,
 }
 
 impl Keeper {
@@ -133,14 +191,23 @@ impl Keeper {
             Ok(kept) => (kept, None),
             Err(trouble) => (None, Some(trouble)),
         };
-        let draft = RwSignal::new(kept.unwrap_or_else(example));
+        let was_kept = kept.is_some();
+        let (draft, hand) = kept.unwrap_or_else(|| (example(), None));
+        let shelving = Shelving { by: store::random(4), lines: names_of_lines(&draft), ..Shelving::default() };
+        let draft = RwSignal::new(draft);
         let is_example = move || draft.with(|draft| draft.is_sound() && (is_run(draft) || is_example_car(draft)));
         let keeper = Self {
             draft,
+            hand: RwSignal::new(hand),
+            kept: RwSignal::new(0),
             is_example: memo(is_example),
             before: RwSignal::new(restore_before()),
             trouble: RwSignal::new(trouble),
+            fault: RwSignal::new(None),
+            told: RwSignal::new(None),
             unsaved: StoredValue::new(false),
+            shelving: StoredValue::new(shelving),
+            channel: StoredValue::new_local(BroadcastChannel::new(CHANNEL).ok()),
         };
         let mut after_pause = debounce(PAUSE, move |()| keeper.keep());
         let changed = move |_: &(), _: Option<&()>, _: Option<()>| {
@@ -150,7 +217,7 @@ impl Keeper {
         Effect::watch(move || keeper.draft.track(), changed, false);
         // A phone may end a page that is out of sight without a further word.
         let out_of_sight = move || document().visibility_state() == VisibilityState::Hidden;
-        let ears = [
+        let mut ears = vec![
             EventListener::new(&document(), "visibilitychange", move |_| {
                 if out_of_sight() {
                     keeper.keep();
@@ -158,15 +225,167 @@ impl Keeper {
             }),
             EventListener::new(&window(), "pagehide", move |_| keeper.keep()),
         ];
+        if let Some(channel) = keeper.channel.get_value() {
+            ears.push(EventListener::new(&channel, "message", move |_| keeper.kept.update(|count| *count += 1)));
+        }
         keep(ears);
+        store::on_given_up(move || keeper.fault.set(Some(Fault::Newer)));
+        if was_kept {
+            keeper.catch_up();
+        }
         keeper
     }
 
     /// Stores at once what is not stored yet.
     pub(crate) fn keep(self) {
         if self.unsaved.try_update_value(std::mem::take) == Some(true) {
-            self.trouble.set(self.draft.with_untracked(store).err());
+            self.take_number();
+            let stored = self.draft.with_untracked(|draft| self.hand.with_untracked(|hand| put(draft, hand.as_ref())));
+            self.trouble.set(stored.err());
+            self.order();
         }
+        self.shelve();
+    }
+
+    /// What the tab did not get done before it ended.
+    fn catch_up(self) {
+        self.take_number();
+        self.order();
+        if let Some(Hand { id, .. }) = self.hand.get_untracked() {
+            let lines = self.shelving.with_value(|shelving| shelving.lines.clone());
+            // What cannot be tidied now is tidied at the next start.
+            spawn_local(async move {
+                store::tidy_photos(&id, &lines).await.ok();
+            });
+        }
+        self.shelve();
+    }
+
+    /// Gives the car at hand its number among those that are kept, if it has something to keep.
+    pub(crate) fn take_number(self) -> Option<Hand> {
+        let has_none = self.hand.with_untracked(Option::is_none);
+        let by = self.shelving.with_value(|shelving| shelving.by.clone());
+        if has_none && !self.at_example_untracked() && !self.draft.with_untracked(Draft::is_blank) {
+            self.hand.set(Some(Hand { id: store::random(12), rev: 0, by }));
+            self.note_hand();
+        }
+        self.hand.get_untracked()
+    }
+
+    /// Notes which car it is beside its text, if that is still what stands there.
+    fn note_hand(self) {
+        let note = || {
+            let (storage, text) = (storage()?, self.draft.with_untracked(packed));
+            let hand = self.hand.get_untracked();
+            if let Some(hand) = hand.filter(|_| storage.get_item(LAST).is_ok_and(|last| last.as_ref() == Some(&text))) {
+                storage.set_item(HAND, &hand.write(&text))?;
+            }
+            Ok::<_, Trouble>(())
+        };
+        // That it keeps nothing has been said; it is a car of its own after a restart then.
+        note().ok();
+    }
+
+    /// Puts the car at hand among what is to be kept.
+    fn order(self) {
+        let Some(hand) = self.hand.get_untracked() else { return };
+        self.draft.with_untracked(|draft| {
+            self.shelving.update_value(|shelving| {
+                let now = names_of_lines(draft);
+                let mut order = Order {
+                    hand,
+                    name: draft.car_name(),
+                    hoses: draft.runs().0,
+                    kept: draft.kept(),
+                    renamed: renamed(&shelving.lines, &now),
+                    marks: std::mem::take(&mut shelving.marks),
+                };
+                shelving.lines = now;
+                if let Some(at) = shelving.orders.iter().position(|other| other.hand.id == order.hand.id) {
+                    let before = shelving.orders.remove(at);
+                    order.renamed.splice(0..0, before.renamed);
+                    order.marks |= before.marks;
+                }
+                shelving.orders.push(order);
+            });
+        });
+    }
+
+    /// Keeps what is to be kept, one after the other.
+    fn shelve(self) {
+        let next = |shelving: &mut Shelving| {
+            let next = (!shelving.is_busy && !shelving.orders.is_empty()).then(|| shelving.orders.remove(0));
+            shelving.is_busy |= next.is_some();
+            next
+        };
+        let Some(order) = self.shelving.try_update_value(next).flatten() else { return };
+        spawn_local(async move {
+            let saved = store::save(&order).await;
+            self.shelving.update_value(|shelving| shelving.is_busy = false);
+            self.fault.set(saved.as_ref().err().copied());
+            match saved {
+                Ok(saved) => {
+                    self.saved(&order, saved);
+                    self.tell_tabs();
+                    self.shelve();
+                }
+                // It is tried again with the next change.
+                Err(_) => self.shelving.update_value(|shelving| {
+                    if shelving.orders.iter().all(|other| other.hand.id != order.hand.id) {
+                        shelving.orders.push(order);
+                    }
+                }),
+            }
+        });
+    }
+
+    /// What became of a save.
+    fn saved(self, order: &Order, saved: Saved) {
+        let is_at_hand = self.hand.with_untracked(|hand| hand.as_ref().is_some_and(|hand| hand.id == order.hand.id));
+        let by = self.shelving.with_value(|shelving| shelving.by.clone());
+        let (hand, name) = match saved {
+            Saved::As { rev } => (Hand { id: order.hand.id.clone(), rev, by }, None),
+            Saved::Copied { hand, name } => (hand, Some(name)),
+        };
+        // What waits goes on from here.
+        self.shelving.update_value(|shelving| {
+            for other in shelving.orders.iter_mut().filter(|other| other.hand.id == order.hand.id) {
+                other.hand = hand.clone();
+            }
+        });
+        self.before.update_untracked(|before| {
+            if let Some((_, Some(before))) = before
+                && before.id == order.hand.id
+            {
+                *before = hand.clone();
+            }
+        });
+        if is_at_hand {
+            self.hand.set(Some(hand));
+            self.note_hand();
+        }
+        if let Some(name) = name {
+            self.told.set(Some(words::KEPT_AS_COPY.replace("{}", &name)));
+            if is_at_hand {
+                self.draft.update(|draft| draft.set_at("/car", name.into()));
+            }
+        }
+    }
+
+    /// Tells this tab and the others that something was kept or taken away.
+    pub(crate) fn tell_tabs(self) {
+        self.kept.update(|count| *count += 1);
+        self.channel.with_value(|channel| channel.as_ref().map(|channel| channel.post_message(&JsValue::NULL)));
+    }
+
+    /// Tells something of the cars that are kept, or that they cannot be.
+    pub(crate) fn tell(self, what: impl Into<Option<String>>) {
+        self.told.set(what.into());
+    }
+
+    /// Tells why a deed at the kept cars failed.
+    pub(crate) fn fail(self, fault: Fault) {
+        self.fault.set(Some(fault));
     }
 
     fn start_afresh(self) {
@@ -175,16 +394,48 @@ impl Keeper {
 
     /// Puts another run in the place of the one at hand, which can be taken back.
     pub(crate) fn open(self, draft: Draft) {
+        self.open_kept(draft, None);
+    }
+
+    /// The same with one of the kept cars.
+    pub(crate) fn open_kept(self, draft: Draft, hand: Option<Hand>) {
+        // What was typed last belongs to the car before.
+        self.keep();
         let at_hand = self.draft.get_untracked();
         if at_hand != example() {
+            let its = self.hand.get_untracked();
             // Without storage it can be taken back as long as the page is open; that it keeps nothing has been said.
-            storage().and_then(|storage| Ok(storage.set_item(BEFORE, &packed(&at_hand))?)).ok();
-            self.before.set(Some(at_hand));
+            put_at((BEFORE, HAND_BEFORE), &at_hand, its.as_ref()).ok();
+            self.before.set(Some((at_hand, its)));
         }
+        self.take((draft, hand));
+    }
+
+    fn take(self, (draft, hand): Kept) {
+        self.shelving.update_value(|shelving| shelving.lines = names_of_lines(&draft));
+        let by = self.shelving.with_value(|shelving| shelving.by.clone());
+        self.hand.set(hand.map(|hand| Hand { by, ..hand }));
         self.draft.set(draft);
         // At once: a link opens before the page watches for changes, and it is gone from the address.
         self.unsaved.set_value(true);
         self.keep();
+    }
+
+    /// Goes back to an earlier state of the car at hand; the state it is in stays among the earlier ones.
+    pub(crate) fn go_back_to(self, draft: Draft) {
+        self.keep();
+        self.shelving.update_value(|shelving| shelving.marks = true);
+        self.draft.set(draft);
+        self.unsaved.set_value(true);
+        self.keep();
+    }
+
+    /// Lets the car at hand go: it was taken away from those that are kept.
+    pub(crate) fn let_go(self) {
+        let id = self.hand.with_untracked(|hand| hand.as_ref().map(|hand| hand.id.clone()));
+        self.shelving.update_value(|shelving| shelving.orders.retain(|order| Some(&order.hand.id) != id.as_ref()));
+        self.unsaved.set_value(false);
+        self.take((example(), None));
     }
 
     /// The same without being told when it changes.
@@ -198,17 +449,26 @@ impl Keeper {
     }
 
     fn undo(self) {
+        self.keep();
         if let Some(before) = self.before.try_update(Option::take).flatten() {
-            storage().and_then(|storage| Ok(storage.remove_item(BEFORE)?)).ok();
-            self.draft.set(before);
+            for at in [BEFORE, HAND_BEFORE] {
+                storage().and_then(|storage| Ok(storage.remove_item(at)?)).ok();
+            }
+            self.take(before);
         }
     }
+}
+
+fn names_of_lines(draft: &Draft) -> Vec<String> {
+    (0..draft.list("lines").len()).map(|i| draft.said(&format!("/lines/{i}/name")).to_owned()).collect()
 }
 
 /// Says in one sentence when something could not be kept or shown.
 pub(crate) fn keeping_trouble(keeper: Keeper) -> El {
     let said = move || keeper.trouble.get().map(|trouble| p("ex", trouble.sentence()));
-    el("div").attr("role", "status").put(live(said))
+    let fault = move || keeper.fault.get().map(|fault| p("ex", fault.sentence()));
+    let told = move || keeper.told.get().map(|told| p("ex", told));
+    el("div").attr("role", "status").put(live(said)).put(live(fault)).put(live(told))
 }
 
 /// Goes back to the example, and back from there.
@@ -224,7 +484,11 @@ pub(crate) fn start_afresh(keeper: Keeper) -> Node {
             .put(note(words::AFRESH_DONE).attr("role", "status"))
             .put(button("bt", words::UNDO, move || keeper.undo()).made(stand_here))
     };
-    many![when(move || !keeper.at_example(), afresh), when(move || keeper.before.with(Option::is_some), back),]
+    many![
+        when(move || !keeper.at_example(), afresh),
+        when(move || keeper.before.with(Option::is_some), back),
+        p("row", link("bt", Screen::Cars.hash(), words::CARS)),
+    ]
 }
 
 #[cfg(test)]

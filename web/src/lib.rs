@@ -2,14 +2,17 @@
 
 pub mod app;
 mod car;
+mod cars;
 mod el;
 mod example;
 mod form;
 mod keep;
 mod measure;
 mod offline;
+mod photo;
 mod send;
 pub mod solver;
+mod store;
 mod view;
 mod words;
 

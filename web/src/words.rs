@@ -297,6 +297,49 @@ pub(crate) const NEXT_LINE: &str = "Next:";
 pub(crate) const ADD_IT: &str = "Add it";
 pub(crate) const LOG_HOW: &str = "Kept with this car, and in its file.";
 
+// The cars kept on this phone.
+pub(crate) const CARS: &str = "Cars kept on this phone";
+pub(crate) const CARS_HOW: &str =
+    "Each car you work on is kept here by itself, on this phone only. To have it elsewhere as well, save it as a file.";
+pub(crate) const NO_CARS: &str = "None yet.";
+pub(crate) const NEW_CAR: &str = "New car";
+pub(crate) const AT_HAND: &str = " · at hand";
+pub(crate) const EXPORT: &str = "Save as a file";
+pub(crate) const CAR_GONE: &str = "Taken away, with its earlier states and photos.";
+pub(crate) const AS_IT_WAS: &str = "As it was at";
+pub(crate) const BRING_BACK: &str = "Bring it back";
+pub(crate) const KEPT_AS_COPY: &str =
+    "This car was changed in another tab as well: what stands here is kept as a car of its own, “{}”.";
+pub(crate) const NEWER_CAR: &str = "From a newer version";
+pub(crate) const CAR_NEWER: &str = "A newer version of this page has written this car; this one leaves it as it is.";
+pub(crate) const CAR_UNREAD: &str = "This car could not be read; it was set aside.";
+pub(crate) const SET_ASIDE: &str = "Set aside";
+pub(crate) const COULD_NOT_READ: &str = "A car that could not be read";
+pub(crate) const EXPORT_RAW: &str = "Save what is there as a file";
+pub(crate) const UNREAD_FILE: &str = "not-readable.txt";
+pub(crate) const FROM_FILE: &str = "A car from a file";
+pub(crate) const JOB_FILE: &str = "job file, 1 MB at most; it becomes a car of its own";
+pub(crate) const CAME_IN: &str = "Taken in and at hand: {}.";
+pub(crate) const LEFT_OUT_OF_FILE: &str = "Left out, because it could not be read:";
+pub(crate) const FILE_REFUSED: &str = "Nothing was taken in:";
+pub(crate) const FILE_TOO_LONG: &str = "longer than 1 MB is no job file.";
+pub(crate) const FILE_UNREAD: &str = "the file could not be read.";
+pub(crate) const NO_SHELF: &str = "This browser keeps the car at hand and no others: save each as a file.";
+pub(crate) const SHELF_REFUSED: &str =
+    "This browser does not let the page keep more than the car at hand: save each as a file.";
+pub(crate) const SHELF_FULL: &str = "The storage of this phone is full: the last change is not among the cars kept. Take a car away, or save \
+    this one as a file.";
+pub(crate) const SHELF_NEWER: &str =
+    "The page was updated in another tab: reload it here. Until then cars other than the one at hand are not kept.";
+pub(crate) const SHELF_LOST: &str = "The browser lost its storage: the last change is not among the cars kept. It is tried again with the next \
+    change; if this stays, reload the page.";
+pub(crate) const PHOTO: &str = "Photo of it";
+pub(crate) const PHOTO_ALT: &str = "Photo of this line as you took it";
+pub(crate) const TAKE_PHOTO: &str = "take one, or choose one";
+pub(crate) const PHOTO_HOW: &str = "Kept on this phone only: it is neither in the file nor in a link.";
+pub(crate) const NO_PHOTO: &str = "That could not be read as a picture.";
+pub(crate) const NAME_FIRST: &str = "Name the line first.";
+
 /// The unit as it stands in a head.
 pub(crate) fn unit(unit: LengthUnit) -> &'static str {
     match unit {

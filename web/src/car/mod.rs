@@ -103,7 +103,7 @@ fn filling(text: &str, report: Option<&Report>) -> Option<FillReport> {
 pub(crate) fn places(screen: Screen) -> El {
     let here = match screen {
         Screen::Car | Screen::Line(_) | Screen::Part(_) => Screen::Car,
-        Screen::Buy | Screen::Fit | Screen::Fill => screen,
+        Screen::Buy | Screen::Fit | Screen::Fill | Screen::Cars => screen,
         _ => Screen::Sheet,
     };
     let all = [

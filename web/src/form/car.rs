@@ -27,6 +27,9 @@ fn numbered(name: &str, number: u32) -> String {
     if number == 1 { name.to_owned() } else { format!("{name} {number}") }
 }
 
+/// How much of a run is to be said: two spigots, where each points, and where B is.
+const NOTHING_SAID: usize = 5;
+
 /// What belongs to the run at hand, of all fields.
 const AT_HAND: &str = "/runs/0/";
 
@@ -211,6 +214,20 @@ impl Draft {
     /// Whether there is more than one run: a car, and not just a hose.
     pub(crate) fn is_car(&self) -> bool {
         self.runs().0 > 1 || !self.list("lines").is_empty() || !self.list("parts").is_empty()
+    }
+
+    /// What it is called in the list of cars: the car, or else the first run; empty if neither has a name.
+    pub(crate) fn car_name(&self) -> String {
+        let run = || self.run(0)?.get("name")?.as_str();
+        match self.said("/car") {
+            "" => run().unwrap_or_default().to_owned(),
+            car => car.to_owned(),
+        }
+    }
+
+    /// Whether nothing has been said yet of its one run.
+    pub(crate) fn is_blank(&self) -> bool {
+        !self.is_car() && self.touched.is_empty() && self.sketch(0).unsaid().len() == NOTHING_SAID
     }
 
     /// A list of the car: parts, lines, relations, stock.
@@ -563,6 +580,15 @@ mod tests {
         draft.put_in_place(0, 1);
         assert_eq!((draft.said("/lines/1/run"), draft.runs().1), ("a", 0), "a name is kept");
         assert_eq!(draft.runs_of_no_line(), [] as [usize; 0]);
+    }
+
+    #[test]
+    fn a_run_of_which_nothing_is_said_is_blank() {
+        let mut draft = Draft::fresh(None, quantity::text::LengthUnit::Millimetre);
+        assert!(draft.is_blank() && draft.car_name().is_empty(), "fresh");
+        draft.set(0, "from/spigot_mm", 16.0.into());
+        assert!(!draft.is_blank(), "a spigot");
+        assert_eq!(self::draft(&["a", "b"]).car_name(), "invented estate car, gas conversion being removed");
     }
 
     #[test]

@@ -54,6 +54,8 @@ pub(crate) enum Screen {
     Fit,
     /// To fill and prove.
     Fill,
+    /// The cars kept on this phone.
+    Cars,
 }
 
 impl Screen {
@@ -78,6 +80,7 @@ impl Screen {
             ("buy", None) => Self::Buy,
             ("fit", None) => Self::Fit,
             ("fill", None) => Self::Fill,
+            ("cars", None) => Self::Cars,
             _ => Self::Sheet,
         }
     }
@@ -100,6 +103,7 @@ impl Screen {
             Self::Buy => "#buy".to_owned(),
             Self::Fit => "#fit".to_owned(),
             Self::Fill => "#fill".to_owned(),
+            Self::Cars => "#cars".to_owned(),
         }
     }
 
@@ -198,6 +202,7 @@ pub(crate) fn title(screen: Screen, draft: &Draft) -> String {
         Screen::Buy => words::SHOPPING.to_owned(),
         Screen::Fit => words::ORDER.to_owned(),
         Screen::Fill => words::FILLING.to_owned(),
+        Screen::Cars => words::CARS.to_owned(),
     }
 }
 
@@ -232,6 +237,7 @@ mod tests {
             Screen::Buy,
             Screen::Fit,
             Screen::Fill,
+            Screen::Cars,
         ];
         for screen in screens {
             assert_eq!(Screen::from_hash(&screen.hash()), screen);

@@ -1,0 +1,109 @@
+//! A photo of a line: made small, kept on this phone only, never in the file or the link.
+
+use crate::el::{El, button, div, el, live, note, section};
+use crate::keep::Keeper;
+use crate::store;
+use crate::words;
+use js_sys::Promise;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::JsFuture;
+use web_sys::{Blob, CanvasRenderingContext2d, Event, HtmlCanvasElement, HtmlInputElement, ImageBitmap, Url};
+
+/// The longer side of a kept photo, px, and how well it is packed (our choice: numbers on a hose can be read, and a phone
+/// keeps hundreds).
+const LONGEST: f64 = 1280.0;
+const QUALITY: f64 = 0.8;
+
+/// The address under which the page shows a photo; it ends with it.
+struct Shown(String);
+
+impl Drop for Shown {
+    fn drop(&mut self) {
+        Url::revoke_object_url(&self.0).ok();
+    }
+}
+
+/// The photo of a line, and the ways to take one and to take it away.
+pub(crate) fn photo(keeper: Keeper, name_at: String) -> El {
+    let shown = RwSignal::new_local(None::<Shown>);
+    let wrong = RwSignal::new(None::<&'static str>);
+    let name_at = StoredValue::new(name_at);
+    let line = move || {
+        let name = keeper.draft.with_untracked(|draft| name_at.with_value(|at| draft.said(at).to_owned()));
+        Some((keeper.take_number()?.id, name)).filter(|(_, name)| !name.is_empty())
+    };
+    let show = move |photo: Option<Blob>| {
+        let url = photo.and_then(|photo| Url::create_object_url_with_blob(&photo).ok());
+        shown.try_set(url.map(Shown));
+    };
+    if let Some((id, name)) = line() {
+        spawn_local(async move {
+            match store::photo(&id, &name).await {
+                Ok(photo) => show(photo),
+                Err(fault) => keeper.fail(fault),
+            }
+        });
+    }
+    // `None` takes it away.
+    let set = move |photo: Option<Blob>| {
+        let Some((id, name)) = line() else {
+            wrong.set(Some(words::NAME_FIRST));
+            return;
+        };
+        spawn_local(async move {
+            match store::set_photo(&id, &name, photo.as_ref()).await {
+                Ok(()) => show(photo),
+                Err(fault) => keeper.fail(fault),
+            }
+        });
+    };
+    let take = move |event: &Event| {
+        let Some(input) = event.target().and_then(|target| target.dyn_into::<HtmlInputElement>().ok()) else { return };
+        let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
+        input.set_value("");
+        wrong.set(None);
+        spawn_local(async move {
+            match small(&file).await {
+                Ok(photo) => set(Some(photo)),
+                Err(_) => wrong.set(Some(words::NO_PHOTO)),
+            }
+        });
+    };
+    let input = el("input")
+        .attrs([("id", "line-photo"), ("type", "file"), ("accept", "image/*"), ("capture", "environment")])
+        .on("change", take);
+    let picture = move || {
+        shown.with(|shown| {
+            let Shown(url) = shown.as_ref()?;
+            let image = el("img").class("photo").attr("src", url.clone()).attr("alt", words::PHOTO_ALT);
+            Some(div("").put(image).put(button("bt", words::TAKE_AWAY, move || set(None))))
+        })
+    };
+    section(words::PHOTO)
+        .put(live(picture))
+        .put(div("field").put(el("label").attr("for", "line-photo").put(words::TAKE_PHOTO)).put(input))
+        .put(note(words::PHOTO_HOW))
+        .put(el("div").class("err").attr("role", "status").put(live(move || wrong.get().map(|why| el("p").put(why)))))
+}
+
+/// The same picture, no longer than it is to be, without what else the file says.
+async fn small(file: &Blob) -> Result<Blob, JsValue> {
+    let image: ImageBitmap = JsFuture::from(window().create_image_bitmap_with_blob(file)?).await?.unchecked_into();
+    let (width, height) = (f64::from(image.width()), f64::from(image.height()));
+    let scale = (LONGEST / width.max(height)).min(1.0);
+    let canvas: HtmlCanvasElement = document().create_element("canvas")?.unchecked_into();
+    let (width, height) = (width * scale, height * scale);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 1 to 1280")]
+    let size = (width.round().max(1.0) as u32, height.round().max(1.0) as u32);
+    canvas.set_width(size.0);
+    canvas.set_height(size.1);
+    let context: CanvasRenderingContext2d = canvas.get_context("2d")?.ok_or(JsValue::NULL)?.unchecked_into();
+    context.draw_image_with_image_bitmap_and_dw_and_dh(&image, 0.0, 0.0, size.0.into(), size.1.into())?;
+    image.close();
+    let packed = Promise::new(&mut |done, _| {
+        canvas.to_blob_with_type_and_encoder_options(&done, "image/jpeg", &QUALITY.into()).ok();
+    });
+    JsFuture::from(packed).await?.dyn_into()
+}
