@@ -405,7 +405,7 @@ test('a text that an older tab put beside the number of a car does not go into t
   await callIt(person, 'car one');
   await person.page.evaluate(() => {
     const last = localStorage.getItem('hosewright.last');
-    localStorage.setItem('hosewright.last', last.replace('car one', 'another'));
+    localStorage.setItem('hosewright.last', last.replaceAll('car one', 'another'));
   });
   await person.comeBack('#cars');
   const all = await rows(person, 2);

@@ -79,6 +79,8 @@ mod elbow;
 #[cfg(test)]
 mod elliptic;
 #[cfg(test)]
+mod files;
+#[cfg(test)]
 mod fill;
 #[cfg(test)]
 mod gaps;

@@ -121,14 +121,14 @@ impl Listing {
     }
 
     fn open(self, id: &str) {
-        let hand = Hand { id: id.to_owned(), rev: 0, by: String::new() };
         if self.is_at_hand(id) {
             show(&self.keeper.draft.get_untracked());
             return;
         }
+        let at = id.to_owned();
         self.with_car(id, move |draft, car| {
             show(&draft);
-            self.keeper.open_kept(draft, Some(Hand { rev: car.rev, ..hand }));
+            self.keeper.open_kept(draft, Some(hand_at(&at, car.rev)));
         });
     }
 
@@ -181,13 +181,18 @@ impl Listing {
             keeper.go_back_to(state);
             return;
         }
-        let hand = Hand { id: id.to_owned(), rev: 0, by: String::new() };
+        let at = id.to_owned();
         self.with_car(id, move |draft, car| {
             show(&state);
-            keeper.open_kept(draft, Some(Hand { rev: car.rev, ..hand }));
+            keeper.open_kept(draft, Some(hand_at(&at, car.rev)));
             keeper.go_back_to(state);
         });
     }
+}
+
+/// A car taken in hand at that state; the keeper says in which tab.
+fn hand_at(id: &str, rev: u32) -> Hand {
+    Hand { id: id.to_owned(), rev, by: String::new() }
 }
 
 /// Shows a car that is at hand: the whole of it, or its one run.
@@ -304,7 +309,8 @@ fn take_in(listing: Listing) -> El {
                         said.push(words::LEFT_OUT_OF_FILE.to_owned());
                     }
                     said.extend(out);
-                    listing.keeper.open(draft);
+                    // A car of its own, whatever it is equal to.
+                    listing.keeper.open_kept(draft, Some(hand_at(&store::random(12), 0)));
                     said
                 }
                 Err(why) => vec![format!("{} {why}", words::FILE_REFUSED)],

@@ -194,6 +194,16 @@ mod tests {
         Hand { id: "x".into(), rev, by: by.into() }
     }
 
+    // What phones hold already must be read by every later version: this file never changes.
+    #[test]
+    fn a_record_of_the_first_schema_is_read() {
+        let record = Record::read(include_str!("../../../tests/files/v1/record.txt")).expect("a record");
+        assert_eq!((record.rev, record.name.as_str(), record.hoses), (3, "invented", 2));
+        let draft = crate::form::Draft::from_kept(&record.kept).expect("a car");
+        let file = share::json::read(include_str!("../../../tests/files/v1/car.json")).expect("JSON");
+        assert_eq!(draft.whole(), file);
+    }
+
     #[test]
     fn a_record_reads_back_and_its_summary_too() {
         let whole = record(7, "tab", "{\"job\":{\"car\":\"ö\\n\"}}");
