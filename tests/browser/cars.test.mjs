@@ -220,6 +220,18 @@ test('two tabs at one car: the second to change it gets a copy and is told; the 
   assert.deepEqual([...one.complaints, ...two.complaints], []);
 });
 
+test('two tabs change one car in the same moment: both works are kept', async (t) => {
+  const one = await visit(t);
+  await callIt(one, 'the car');
+  const two = await one.anotherTab();
+  await two.seeAnswer();
+  for (const tab of [one, two]) await typeName(tab, 'the car');
+  await Promise.all([typeName(one, 'typed in one'), typeName(two, 'typed in two')]);
+  await untilKept(one, 'typed in one');
+  await untilKept(one, 'typed in two');
+  assert.equal(Object.keys(await stored(one, 'cars')).length, 2);
+});
+
 for (const [what, refuse, said] of [
   ['has no IndexedDB', () => { Object.defineProperty(window, 'indexedDB', { value: undefined }); },
     'This browser keeps the car at hand and no others'],
@@ -462,6 +474,30 @@ test('a photo of a line is made small, kept, follows the name of the line, and c
   for (let i = 0; i < 100 && (await keys()).length > 0; i += 1) await person.page.waitForTimeout(50);
   assert.deepEqual(await keys(), []);
   assert.deepEqual(person.complaints, []);
+});
+
+test('a line renamed just before the tab was ended keeps its photo', async (t) => {
+  const person = await visit(t);
+  await toCars(person);
+  await takeIn(person, 'car.json', CAR);
+  await untilKept(person, 'invented estate car');
+  await person.page.evaluate(() => { location.hash = '#line-1'; });
+  const buffer = Buffer.from(await picture(person, 40, 30));
+  await person.page.getByLabel('take one, or choose one').setInputFiles({ name: 'p.png', mimeType: 'image/png', buffer });
+  await person.page.getByRole('img', { name: 'Photo of this line' }).waitFor();
+  // What is typed now gets no further than the text that is written at once.
+  await person.page.evaluate(() => {
+    const { put } = IDBObjectStore.prototype;
+    IDBObjectStore.prototype.put = function (value, key) {
+      if (this.name === 'cars') throw new DOMException('no more', 'UnknownError');
+      return put.call(this, value, key);
+    };
+  });
+  await person.page.getByLabel('its name', { exact: true }).fill('renamed hose');
+  await person.untilStored('renamed hose');
+  const again = await person.reopenAfterKill();
+  await untilKept(again, 'renamed hose');
+  assert.deepEqual(Object.keys(await stored(again, 'photos')).map((key) => key.split('/')[1]), ['renamed hose']);
 });
 
 test('five hundred cars are listed, and rows out of sight are not laid out', async (t) => {

@@ -5,7 +5,7 @@ use crate::el::{El, Node, afterwards, button, div, el, keep, link, live, many, m
 use crate::example::{EXAMPLE, EXAMPLE_CAR};
 use crate::form::Draft;
 use crate::measure::Screen;
-use crate::store::record::{Hand, renamed};
+use crate::store::record::Hand;
 use crate::store::{self, Fault, Order, Saved};
 use crate::words;
 use gloo_events::EventListener;
@@ -24,9 +24,6 @@ const BEFORE: &str = "hosewright.before";
 /// Which of the kept cars each of them is.
 const HAND: &str = "hosewright.car";
 const HAND_BEFORE: &str = "hosewright.before-car";
-
-/// By this the tabs tell each other that something was kept.
-const CHANNEL: &str = "hosewright";
 
 /// Where a text is put that this version cannot read.
 const ASIDE: &str = "hosewright.aside";
@@ -48,13 +45,14 @@ enum Trouble {
 }
 
 impl Trouble {
-    fn sentence(self) -> &'static str {
+    fn sentence(self) -> String {
         match self {
             Self::Damaged => words::DAMAGED,
             Self::Newer => words::NEWER,
             Self::Refused => words::REFUSED,
             Self::Full => words::FULL,
         }
+        .to_owned()
     }
 }
 
@@ -150,24 +148,25 @@ fn example() -> Draft {
 pub(crate) struct Keeper {
     /// What is being typed.
     pub(crate) draft: RwSignal<Draft>,
-    /// Which of the kept cars that is; none until there is something to keep.
-    pub(crate) hand: RwSignal<Option<Hand>>,
     /// Counts what was kept or taken away, here or in another tab.
     pub(crate) kept: RwSignal<u32>,
     /// Whether it is the example, untouched; the unit in which it is read may be another.
     is_example: Memo<bool>,
     /// What stood there before it was started afresh or another run was opened; kept too, so that no link overwrites it.
-    before: RwSignal<Option<Kept>>,
-    trouble: RwSignal<Option<Trouble>>,
-    /// Why the car at hand is not among those that are kept.
-    fault: RwSignal<Option<Fault>>,
-    /// What is to be told of the cars that are kept.
+    before: RwSignal<Option<Draft>>,
+    /// Why the car at hand is not kept, why it is not among the kept ones, and what is to be told of those: sentences.
+    trouble: RwSignal<Option<String>>,
+    fault: RwSignal<Option<String>>,
     told: RwSignal<Option<String>>,
     /// Whether something was typed that is not stored yet. Only then is anything written, so that a tab that is merely
     /// closed does not undo what was typed in another.
     unsaved: StoredValue<bool>,
     shelving: StoredValue<Shelving>,
-    channel: StoredValue<Option<BroadcastChannel>, LocalStorage>,
+}
+
+thread_local! {
+    /// By this the tabs hear each other, where the browser has it.
+    static CHANNEL: Option<BroadcastChannel> = BroadcastChannel::new("hosewright").ok();
 }
 
 /// What is on its way to the cars that are kept.
@@ -175,13 +174,18 @@ pub(crate) struct Keeper {
 struct Shelving {
     /// By this name this tab knows its own saves.
     by: String,
+    /// Which of the kept cars is at hand; none until there is something to keep.
+    hand: Option<Hand>,
+    /// Which of them stood there before.
+    hand_before: Option<Hand>,
     /// Not begun yet; one for each car at most.
     orders: Vec<Order>,
     is_busy: bool,
     /// Whether the state that is written over next is kept in any case.
     marks: bool,
-    /// The names of the lines as they were kept last.
-    lines: Vec<String>,
+    /// Whether what is kept next takes the photos away whose lines are no more: what was taken away can be taken back
+    /// only as long as the tab lives.
+    tidies: bool,
 }
 
 impl Keeper {
@@ -193,21 +197,20 @@ impl Keeper {
         };
         let was_kept = kept.is_some();
         let (draft, hand) = kept.unwrap_or_else(|| (example(), None));
-        let shelving = Shelving { by: store::random(4), lines: names_of_lines(&draft), ..Shelving::default() };
+        let (before, hand_before) = restore_before().map_or((None, None), |(draft, hand)| (Some(draft), hand));
+        let shelving = Shelving { by: store::random(4), hand, hand_before, tidies: true, ..Shelving::default() };
         let draft = RwSignal::new(draft);
         let is_example = move || draft.with(|draft| draft.is_sound() && (is_run(draft) || is_example_car(draft)));
         let keeper = Self {
             draft,
-            hand: RwSignal::new(hand),
             kept: RwSignal::new(0),
             is_example: memo(is_example),
-            before: RwSignal::new(restore_before()),
-            trouble: RwSignal::new(trouble),
+            before: RwSignal::new(before),
+            trouble: RwSignal::new(trouble.map(Trouble::sentence)),
             fault: RwSignal::new(None),
             told: RwSignal::new(None),
             unsaved: StoredValue::new(false),
             shelving: StoredValue::new(shelving),
-            channel: StoredValue::new_local(BroadcastChannel::new(CHANNEL).ok()),
         };
         let mut after_pause = debounce(PAUSE, move |()| keeper.keep());
         let changed = move |_: &(), _: Option<&()>, _: Option<()>| {
@@ -225,11 +228,12 @@ impl Keeper {
             }),
             EventListener::new(&window(), "pagehide", move |_| keeper.keep()),
         ];
-        if let Some(channel) = keeper.channel.get_value() {
-            ears.push(EventListener::new(&channel, "message", move |_| keeper.kept.update(|count| *count += 1)));
-        }
+        ears.extend(CHANNEL.with(|channel| {
+            let hear = move |_: &_| keeper.kept.update(|count| *count += 1);
+            channel.as_ref().map(|channel| EventListener::new(channel, "message", hear))
+        }));
         keep(ears);
-        store::on_given_up(move || keeper.fault.set(Some(Fault::Newer)));
+        store::on_given_up(move || keeper.fail(Fault::Newer));
         if was_kept {
             keeper.catch_up();
         }
@@ -240,8 +244,9 @@ impl Keeper {
     pub(crate) fn keep(self) {
         if self.unsaved.try_update_value(std::mem::take) == Some(true) {
             self.take_number();
-            let stored = self.draft.with_untracked(|draft| self.hand.with_untracked(|hand| put(draft, hand.as_ref())));
-            self.trouble.set(stored.err());
+            let hand = self.hand();
+            let stored = self.draft.with_untracked(|draft| put(draft, hand.as_ref()));
+            self.trouble.set(stored.err().map(Trouble::sentence));
             self.order();
         }
         self.shelve();
@@ -251,32 +256,48 @@ impl Keeper {
     fn catch_up(self) {
         self.take_number();
         self.order();
-        if let Some(Hand { id, .. }) = self.hand.get_untracked() {
-            let lines = self.shelving.with_value(|shelving| shelving.lines.clone());
-            // What cannot be tidied now is tidied at the next start.
-            spawn_local(async move {
-                store::tidy_photos(&id, &lines).await.ok();
-            });
-        }
         self.shelve();
     }
 
+    /// Keeps the car at hand even if it is an example as it came: something else belongs to it now.
+    pub(crate) fn keep_at_all(self) -> Option<Hand> {
+        if self.hand().is_none() {
+            self.set_hand(Some(Hand { id: store::random(12), rev: 0, by: String::new() }));
+            self.unsaved.set_value(true);
+        }
+        self.keep();
+        self.hand()
+    }
+
     /// Gives the car at hand its number among those that are kept, if it has something to keep.
-    pub(crate) fn take_number(self) -> Option<Hand> {
-        let has_none = self.hand.with_untracked(Option::is_none);
-        let by = self.shelving.with_value(|shelving| shelving.by.clone());
-        if has_none && !self.at_example_untracked() && !self.draft.with_untracked(Draft::is_blank) {
-            self.hand.set(Some(Hand { id: store::random(12), rev: 0, by }));
+    fn take_number(self) {
+        if self.hand().is_none() && !self.at_example_untracked() && !self.draft.with_untracked(Draft::is_blank) {
+            self.set_hand(Some(Hand { id: store::random(12), rev: 0, by: String::new() }));
             self.note_hand();
         }
-        self.hand.get_untracked()
+    }
+
+    /// Which of the kept cars is at hand.
+    pub(crate) fn hand(self) -> Option<Hand> {
+        self.shelving.with_value(|shelving| shelving.hand.clone())
+    }
+
+    fn set_hand(self, hand: Option<Hand>) {
+        self.shelving.update_value(|shelving| {
+            let by = shelving.by.clone();
+            shelving.hand = hand.map(|hand| Hand { by, ..hand });
+        });
+    }
+
+    pub(crate) fn is_at_hand(self, id: &str) -> bool {
+        self.shelving.with_value(|shelving| shelving.hand.as_ref().is_some_and(|hand| hand.id == id))
     }
 
     /// Notes which car it is beside its text, if that is still what stands there.
     fn note_hand(self) {
         let note = || {
             let (storage, text) = (storage()?, self.draft.with_untracked(packed));
-            let hand = self.hand.get_untracked();
+            let hand = self.hand();
             if let Some(hand) = hand.filter(|_| storage.get_item(LAST).is_ok_and(|last| last.as_ref() == Some(&text))) {
                 storage.set_item(HAND, &hand.write(&text))?;
             }
@@ -288,22 +309,21 @@ impl Keeper {
 
     /// Puts the car at hand among what is to be kept.
     fn order(self) {
-        let Some(hand) = self.hand.get_untracked() else { return };
+        let Some(hand) = self.hand() else { return };
         self.draft.with_untracked(|draft| {
             self.shelving.update_value(|shelving| {
-                let now = names_of_lines(draft);
                 let mut order = Order {
                     hand,
                     name: draft.car_name(),
                     hoses: draft.runs().0,
                     kept: draft.kept(),
-                    renamed: renamed(&shelving.lines, &now),
+                    lines: draft.line_names(),
+                    tidies: std::mem::take(&mut shelving.tidies),
                     marks: std::mem::take(&mut shelving.marks),
                 };
-                shelving.lines = now;
                 if let Some(at) = shelving.orders.iter().position(|other| other.hand.id == order.hand.id) {
                     let before = shelving.orders.remove(at);
-                    order.renamed.splice(0..0, before.renamed);
+                    order.tidies |= before.tidies;
                     order.marks |= before.marks;
                 }
                 shelving.orders.push(order);
@@ -322,7 +342,7 @@ impl Keeper {
         spawn_local(async move {
             let saved = store::save(&order).await;
             self.shelving.update_value(|shelving| shelving.is_busy = false);
-            self.fault.set(saved.as_ref().err().copied());
+            self.fault.set(saved.as_ref().err().map(|fault| fault.sentence().to_owned()));
             match saved {
                 Ok(saved) => {
                     self.saved(&order, saved);
@@ -341,27 +361,21 @@ impl Keeper {
 
     /// What became of a save.
     fn saved(self, order: &Order, saved: Saved) {
-        let is_at_hand = self.hand.with_untracked(|hand| hand.as_ref().is_some_and(|hand| hand.id == order.hand.id));
-        let by = self.shelving.with_value(|shelving| shelving.by.clone());
+        let is_at_hand = self.is_at_hand(&order.hand.id);
+        let by = order.hand.by.clone();
         let (hand, name) = match saved {
             Saved::As { rev } => (Hand { id: order.hand.id.clone(), rev, by }, None),
             Saved::Copied { hand, name } => (hand, Some(name)),
         };
-        // What waits goes on from here.
+        // What goes on from it goes on from here.
         self.shelving.update_value(|shelving| {
-            for other in shelving.orders.iter_mut().filter(|other| other.hand.id == order.hand.id) {
-                other.hand = hand.clone();
-            }
-        });
-        self.before.update_untracked(|before| {
-            if let Some((_, Some(before))) = before
-                && before.id == order.hand.id
-            {
-                *before = hand.clone();
+            let Shelving { by, orders, hand: at_hand, hand_before, .. } = shelving;
+            let hands = orders.iter_mut().map(|order| &mut order.hand).chain(at_hand).chain(hand_before);
+            for other in hands.filter(|other| other.id == order.hand.id) {
+                *other = Hand { by: by.clone(), ..hand.clone() };
             }
         });
         if is_at_hand {
-            self.hand.set(Some(hand));
             self.note_hand();
         }
         if let Some(name) = name {
@@ -375,7 +389,8 @@ impl Keeper {
     /// Tells this tab and the others that something was kept or taken away.
     pub(crate) fn tell_tabs(self) {
         self.kept.update(|count| *count += 1);
-        self.channel.with_value(|channel| channel.as_ref().map(|channel| channel.post_message(&JsValue::NULL)));
+        // Refused only to a channel that was closed, which this one never is.
+        CHANNEL.with(|channel| channel.as_ref().map(|channel| channel.post_message(&JsValue::NULL).ok()));
     }
 
     /// Tells something of the cars that are kept, or that they cannot be.
@@ -385,7 +400,7 @@ impl Keeper {
 
     /// Tells why a deed at the kept cars failed.
     pub(crate) fn fail(self, fault: Fault) {
-        self.fault.set(Some(fault));
+        self.fault.set(Some(fault.sentence().to_owned()));
     }
 
     fn start_afresh(self) {
@@ -403,18 +418,17 @@ impl Keeper {
         self.keep();
         let at_hand = self.draft.get_untracked();
         if at_hand != example() {
-            let its = self.hand.get_untracked();
+            let its = self.hand();
             // Without storage it can be taken back as long as the page is open; that it keeps nothing has been said.
             put_at((BEFORE, HAND_BEFORE), &at_hand, its.as_ref()).ok();
-            self.before.set(Some((at_hand, its)));
+            self.shelving.update_value(|shelving| shelving.hand_before = its);
+            self.before.set(Some(at_hand));
         }
-        self.take((draft, hand));
+        self.take(draft, hand);
     }
 
-    fn take(self, (draft, hand): Kept) {
-        self.shelving.update_value(|shelving| shelving.lines = names_of_lines(&draft));
-        let by = self.shelving.with_value(|shelving| shelving.by.clone());
-        self.hand.set(hand.map(|hand| Hand { by, ..hand }));
+    fn take(self, draft: Draft, hand: Option<Hand>) {
+        self.set_hand(hand);
         self.draft.set(draft);
         // At once: a link opens before the page watches for changes, and it is gone from the address.
         self.unsaved.set_value(true);
@@ -432,10 +446,12 @@ impl Keeper {
 
     /// Lets the car at hand go: it was taken away from those that are kept.
     pub(crate) fn let_go(self) {
-        let id = self.hand.with_untracked(|hand| hand.as_ref().map(|hand| hand.id.clone()));
-        self.shelving.update_value(|shelving| shelving.orders.retain(|order| Some(&order.hand.id) != id.as_ref()));
+        self.shelving.update_value(|shelving| {
+            let Shelving { orders, hand, .. } = shelving;
+            orders.retain(|order| hand.as_ref().is_none_or(|hand| hand.id != order.hand.id));
+        });
         self.unsaved.set_value(false);
-        self.take((example(), None));
+        self.take(example(), None);
     }
 
     /// The same without being told when it changes.
@@ -454,21 +470,17 @@ impl Keeper {
             for at in [BEFORE, HAND_BEFORE] {
                 storage().and_then(|storage| Ok(storage.remove_item(at)?)).ok();
             }
-            self.take(before);
+            let hand = self.shelving.try_update_value(|shelving| shelving.hand_before.take()).flatten();
+            self.take(before, hand);
         }
     }
 }
 
-fn names_of_lines(draft: &Draft) -> Vec<String> {
-    (0..draft.list("lines").len()).map(|i| draft.said(&format!("/lines/{i}/name")).to_owned()).collect()
-}
-
 /// Says in one sentence when something could not be kept or shown.
 pub(crate) fn keeping_trouble(keeper: Keeper) -> El {
-    let said = move || keeper.trouble.get().map(|trouble| p("ex", trouble.sentence()));
-    let fault = move || keeper.fault.get().map(|fault| p("ex", fault.sentence()));
-    let told = move || keeper.told.get().map(|told| p("ex", told));
-    el("div").attr("role", "status").put(live(said)).put(live(fault)).put(live(told))
+    let said = |what: RwSignal<Option<String>>| live(move || what.get().map(|said| p("ex", said)));
+    let all = [keeper.trouble, keeper.fault, keeper.told];
+    el("div").attr("role", "status").put_all(all.map(said))
 }
 
 /// Goes back to the example, and back from there.

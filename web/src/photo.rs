@@ -1,44 +1,40 @@
 //! A photo of a line: made small, kept on this phone only, never in the file or the link.
 
+use crate::cars::chosen;
 use crate::el::{El, button, div, el, live, note, section};
 use crate::keep::Keeper;
 use crate::store;
+use crate::store::record::Hand;
 use crate::words;
 use js_sys::Promise;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{Blob, CanvasRenderingContext2d, Event, HtmlCanvasElement, HtmlInputElement, ImageBitmap, Url};
+use web_sys::{Blob, CanvasRenderingContext2d, Event, HtmlCanvasElement, ImageBitmap, Url};
 
 /// The longer side of a kept photo, px, and how well it is packed (our choice: numbers on a hose can be read, and a phone
 /// keeps hundreds).
 const LONGEST: f64 = 1280.0;
 const QUALITY: f64 = 0.8;
 
-/// The address under which the page shows a photo; it ends with it.
-struct Shown(String);
-
-impl Drop for Shown {
-    fn drop(&mut self) {
-        Url::revoke_object_url(&self.0).ok();
-    }
-}
-
 /// The photo of a line, and the ways to take one and to take it away.
 pub(crate) fn photo(keeper: Keeper, name_at: String) -> El {
-    let shown = RwSignal::new_local(None::<Shown>);
-    let wrong = RwSignal::new(None::<&'static str>);
+    // The address under which the page shows it, which ends with it.
+    let shown = RwSignal::new(None::<String>);
+    let wrong = RwSignal::new(None::<String>);
+    let forget = move || shown.try_update_untracked(Option::take).flatten().map(|url| Url::revoke_object_url(&url));
+    on_cleanup(move || drop(forget()));
     let name_at = StoredValue::new(name_at);
-    let line = move || {
+    let line = move |hand: Option<Hand>| {
         let name = keeper.draft.with_untracked(|draft| name_at.with_value(|at| draft.said(at).to_owned()));
-        Some((keeper.take_number()?.id, name)).filter(|(_, name)| !name.is_empty())
+        Some((hand?.id, name)).filter(|(_, name)| !name.is_empty())
     };
     let show = move |photo: Option<Blob>| {
-        let url = photo.and_then(|photo| Url::create_object_url_with_blob(&photo).ok());
-        shown.try_set(url.map(Shown));
+        drop(forget());
+        shown.try_set(photo.and_then(|photo| Url::create_object_url_with_blob(&photo).ok()));
     };
-    if let Some((id, name)) = line() {
+    if let Some((id, name)) = line(keeper.hand()) {
         spawn_local(async move {
             match store::photo(&id, &name).await {
                 Ok(photo) => show(photo),
@@ -48,8 +44,8 @@ pub(crate) fn photo(keeper: Keeper, name_at: String) -> El {
     }
     // `None` takes it away.
     let set = move |photo: Option<Blob>| {
-        let Some((id, name)) = line() else {
-            wrong.set(Some(words::NAME_FIRST));
+        let Some((id, name)) = line(keeper.keep_at_all()) else {
+            wrong.set(Some(words::NAME_FIRST.to_owned()));
             return;
         };
         spawn_local(async move {
@@ -60,14 +56,12 @@ pub(crate) fn photo(keeper: Keeper, name_at: String) -> El {
         });
     };
     let take = move |event: &Event| {
-        let Some(input) = event.target().and_then(|target| target.dyn_into::<HtmlInputElement>().ok()) else { return };
-        let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
-        input.set_value("");
+        let Some(file) = chosen(event) else { return };
         wrong.set(None);
         spawn_local(async move {
             match small(&file).await {
                 Ok(photo) => set(Some(photo)),
-                Err(_) => wrong.set(Some(words::NO_PHOTO)),
+                Err(_) => wrong.set(Some(words::NO_PHOTO.to_owned())),
             }
         });
     };
@@ -76,7 +70,7 @@ pub(crate) fn photo(keeper: Keeper, name_at: String) -> El {
         .on("change", take);
     let picture = move || {
         shown.with(|shown| {
-            let Shown(url) = shown.as_ref()?;
+            let url = shown.as_ref()?;
             let image = el("img").class("photo").attr("src", url.clone()).attr("alt", words::PHOTO_ALT);
             Some(div("").put(image).put(button("bt", words::TAKE_AWAY, move || set(None))))
         })

@@ -59,6 +59,18 @@ export const SCREENS = [
   ['rocking', async (person) => {
     await person.tapAll(['Measure one hose', '16', 'A points right', 'Now place B', ...walk(200, 'right'), 'The rest is in line', 'B points left', 'Show the cut', 'Say how far the engine rocks']);
   }],
+  ['cars kept', async (person) => {
+    await person.type('Spigot A', 'how far the hose goes on', '40');
+    await person.untilStored('40');
+    await person.tap('Cars kept on this phone');
+    await person.page.getByRole('button', { name: /^More: / }).click();
+    await person.page.getByRole('button', { name: 'Save as a file' }).waitFor();
+  }],
+  ['line with its photo', async (person) => {
+    await person.tapAll(['Show the example car', 'Car']);
+    await person.page.getByRole('link', { name: 'heater flow' }).first().click();
+    await person.page.getByLabel('take one, or choose one').waitFor();
+  }],
   ['handed on', async (person) => {
     await person.tap('Show it as a code');
     await person.page.getByRole('img', { name: /QR code/ }).waitFor();

@@ -7,7 +7,15 @@ use leptos::prelude::document;
 use share::json::{self, Value};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, Url};
+use web_sys::{Blob, BlobPropertyBag, Event, File, HtmlAnchorElement, HtmlInputElement, Url};
+
+/// The file that was chosen; the same can be chosen again.
+pub(crate) fn chosen(event: &Event) -> Option<File> {
+    let input: HtmlInputElement = event.target()?.dyn_into().ok()?;
+    let file = input.files()?.get(0);
+    input.set_value("");
+    file
+}
 
 /// Has the browser save a text as a file.
 pub(super) fn save(name: &str, text: &str) -> Result<(), JsValue> {

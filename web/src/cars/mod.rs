@@ -2,7 +2,9 @@
 
 mod file;
 
-use crate::el::{El, Node, button, div, el, link, list, live, many, note, p, section, small, when};
+pub(crate) use file::chosen;
+
+use crate::el::{El, Node, afterwards, button, div, el, link, list, live, many, note, p, section, small};
 use crate::form::Draft;
 use crate::keep::Keeper;
 use crate::measure::Screen;
@@ -11,69 +13,73 @@ use crate::store::{self, Fault, Gone, Row, Shelf};
 use crate::words;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use wasm_bindgen::JsCast;
-use web_sys::{Event, HtmlInputElement};
+use std::cell::RefCell;
+use std::pin::Pin;
+use std::rc::Rc;
+use web_sys::Event;
 
-/// What the screen shows of the store.
-#[derive(Clone, Copy)]
+/// What the screen shows of the store; what it holds is told by signals of few types, since each type costs code.
+#[derive(Clone)]
 struct Listing {
     keeper: Keeper,
-    shelf: RwSignal<Option<Shelf>>,
+    held: Rc<Held>,
+    /// Counts what is held anew.
+    looked: RwSignal<u32>,
     /// Which car is unfolded.
     unfolded: RwSignal<Option<String>>,
-    /// Its earlier states.
-    states: RwSignal<Vec<Record>>,
-    gone: RwSignal<Option<Gone>, LocalStorage>,
+}
+
+#[derive(Default)]
+struct Held {
+    shelf: RefCell<Option<Shelf>>,
+    /// The earlier states of the one that is unfolded.
+    states: RefCell<Vec<Record>>,
+    gone: RefCell<Option<Gone>>,
     /// What a file brought, or why it did not.
-    came: RwSignal<Vec<String>>,
+    came: RefCell<Vec<String>>,
 }
 
 /// The screen.
 pub(crate) fn cars(keeper: Keeper) -> Node {
-    let listing = Listing {
-        keeper,
-        shelf: RwSignal::new(None),
-        unfolded: RwSignal::new(None),
-        states: RwSignal::new(Vec::new()),
-        gone: RwSignal::new_local(None),
-        came: RwSignal::new(Vec::new()),
-    };
+    let listing =
+        Listing { keeper, held: Rc::new(Held::default()), looked: RwSignal::new(0), unfolded: RwSignal::new(None) };
     // What was typed last is among them, too.
     keeper.keep();
-    Effect::new(move |_| {
+    let looks = listing.clone();
+    afterwards(move || {
         keeper.kept.track();
-        listing.look();
+        looks.look();
     });
-    let undo = move || {
-        let back = move || listing.bring_back();
-        div("row").put(note(words::CAR_GONE).attr("role", "status")).put(button("bt", words::UNDO, back))
-    };
+    live(move || shown(&listing))
+}
+
+/// All of it, as it is held now.
+fn shown(listing: &Listing) -> Node {
+    let keeper = listing.keeper;
+    listing.looked.track();
     let new = move || {
         let unit = keeper.draft.with_untracked(|draft| draft.unit);
         keeper.open(Draft::fresh(None, unit));
         Screen::Car.go();
     };
-    let rows = move || {
-        let at_hand = keeper.hand.get().map(|hand| hand.id);
-        listing.shelf.with(|shelf| {
-            let shelf = shelf.as_ref()?;
-            let all = shelf.cars.iter().map(|car| row(car, at_hand.as_deref() == Some(&car.id), listing));
-            Some(all.collect::<Vec<_>>())
-        })
-    };
-    let is_empty = move || listing.shelf.with(|shelf| shelf.as_ref().is_some_and(|shelf| shelf.cars.is_empty()));
-    let aside = move || {
-        let ids = listing.shelf.with(|shelf| shelf.as_ref().map(|shelf| shelf.aside.clone()).unwrap_or_default());
-        (!ids.is_empty()).then(|| unread(ids, listing))
-    };
+    let undo = listing.held.gone.borrow().is_some().then(|| {
+        let back = listing.clone();
+        div("row")
+            .put(note(words::CAR_GONE).attr("role", "status"))
+            .put(button("bt", words::UNDO, move || back.bring_back()))
+    });
+    let shelf = listing.held.shelf.borrow();
+    let is_empty = shelf.as_ref().is_some_and(|shelf| shelf.cars.is_empty());
+    let rows = shelf.iter().flat_map(|shelf| &shelf.cars).map(|car| row(car, listing));
+    let aside = shelf.as_ref().filter(|shelf| !shelf.aside.is_empty()).map(|shelf| unread(&shelf.aside, listing));
     many![
         el("section")
             .put(note(words::CARS_HOW))
-            .put(when(move || listing.gone.with(Option::is_some), undo))
-            .put(when(is_empty, || p("vd", words::NO_CARS)))
-            .put(el("ul").class("ls plain cars").put(live(rows)))
+            .put(undo)
+            .put(is_empty.then(|| p("vd", words::NO_CARS)))
+            .put(el("ul").class("ls plain cars").put_all(rows))
             .put(button("bt m", words::NEW_CAR, new)),
-        live(aside),
+        aside,
         take_in(listing),
         p("row", link("bt", Screen::Car.hash(), words::BACK_TO_CAR)),
     ]
@@ -81,118 +87,139 @@ pub(crate) fn cars(keeper: Keeper) -> Node {
 
 impl Listing {
     /// Does something at the store; a fault is told.
-    fn at_store<T: 'static>(
-        self,
-        deed: impl Future<Output = Result<T, Fault>> + 'static,
-        then: impl FnOnce(T) + 'static,
-    ) {
+    fn at_store(&self, deed: impl Future<Output = Result<(), Fault>> + 'static) {
+        let (keeper, deed): (_, Pin<Box<dyn Future<Output = _>>>) = (self.keeper, Box::pin(deed));
         spawn_local(async move {
-            match deed.await {
-                Ok(done) => then(done),
-                Err(fault) => self.keeper.fail(fault),
+            if let Err(fault) = deed.await {
+                keeper.fail(fault);
             }
         });
     }
 
-    fn look(self) {
-        self.at_store(store::list(), move |shelf| drop(self.shelf.try_set(Some(shelf))));
+    /// Shows what is held now, if the screen still stands.
+    fn show(&self) {
+        self.looked.try_update(|looked| *looked += 1).unwrap_or_default();
     }
 
-    /// Reads a car and goes on with it; of one that cannot be read it is told.
-    fn with_car(self, id: &str, then: impl FnOnce(Draft, Record) + 'static) {
-        let id = id.to_owned();
-        let deed = async move { store::look_into(&id).await };
-        self.at_store(deed, move |car| {
-            match car {
+    fn look(&self) {
+        let listing = self.clone();
+        self.at_store(async move {
+            let shelf = store::list().await?;
+            listing.held.shelf.replace(Some(shelf));
+            listing.show();
+            Ok(())
+        });
+    }
+
+    /// Reads a car and does something with it; of one that cannot be read it is told.
+    fn with_car(&self, id: &str, then: impl FnOnce(Draft, Hand) + 'static) {
+        let (id, keeper): (_, _) = (id.to_owned(), self.keeper);
+        let then: Box<dyn FnOnce(Draft, Hand)> = Box::new(then);
+        self.at_store(async move {
+            let unread = match store::look_into(&id).await? {
                 Some(Ok(car)) => match Draft::from_kept(&car.kept) {
-                    Some(draft) => return then(draft, car),
-                    None => self.keeper.tell(words::CAR_UNREAD.to_owned()),
+                    Some(draft) => {
+                        then(draft, hand_at(id, car.rev));
+                        return Ok(());
+                    }
+                    None => Some(words::CAR_UNREAD),
                 },
-                Some(Err(Unread::Damaged)) => self.keeper.tell(words::CAR_UNREAD.to_owned()),
-                Some(Err(Unread::Newer)) => self.keeper.tell(words::CAR_NEWER.to_owned()),
-                None => {}
-            }
-            self.keeper.tell_tabs();
+                Some(Err(Unread::Damaged)) => Some(words::CAR_UNREAD),
+                Some(Err(Unread::Newer)) => Some(words::CAR_NEWER),
+                None => None,
+            };
+            keeper.tell(unread.map(str::to_owned));
+            keeper.tell_tabs();
+            Ok(())
         });
     }
 
-    fn is_at_hand(self, id: &str) -> bool {
-        self.keeper.hand.with_untracked(|hand| hand.as_ref().is_some_and(|hand| hand.id == id))
-    }
-
-    fn open(self, id: &str) {
-        if self.is_at_hand(id) {
-            show(&self.keeper.draft.get_untracked());
+    fn open(&self, id: &str) {
+        let keeper = self.keeper;
+        if keeper.is_at_hand(id) {
+            show(&keeper.draft.get_untracked());
             return;
         }
-        let at = id.to_owned();
-        self.with_car(id, move |draft, car| {
+        self.with_car(id, move |draft, hand| {
             show(&draft);
-            self.keeper.open_kept(draft, Some(hand_at(&at, car.rev)));
+            keeper.open_kept(draft, Some(hand));
         });
     }
 
-    fn export(self, id: &str) {
+    fn export(&self, id: &str) {
         let write = |draft: &Draft| {
             file::save(&file::name(&draft.car_name()), &draft.whole().to_string()).ok();
         };
-        if self.is_at_hand(id) {
+        if self.keeper.is_at_hand(id) {
             self.keeper.draft.with_untracked(write);
         } else {
             self.with_car(id, move |draft, _| write(&draft));
         }
     }
 
-    fn take_away(self, id: String, from_aside: bool) {
-        let taken = id.clone();
-        self.at_store(async move { store::take_away(&taken, from_aside).await }, move |gone| {
-            self.gone.set(Some(gone));
-            if self.is_at_hand(&id) {
-                self.keeper.let_go();
+    fn take_away(&self, id: String, from_aside: bool) {
+        let listing = self.clone();
+        self.at_store(async move {
+            let gone = store::take_away(&id, from_aside).await?;
+            listing.held.gone.replace(Some(gone));
+            if listing.keeper.is_at_hand(&id) {
+                listing.keeper.let_go();
             }
-            self.keeper.tell_tabs();
+            listing.keeper.tell_tabs();
+            Ok(())
         });
     }
 
-    fn bring_back(self) {
-        let Some(gone) = self.gone.get_untracked() else { return };
-        self.at_store(async move { store::bring_back(&gone).await }, move |()| {
-            self.gone.set(None);
-            self.keeper.tell_tabs();
+    fn bring_back(&self) {
+        let listing = self.clone();
+        self.at_store(async move {
+            let gone = listing.held.gone.take();
+            if let Some(gone) = gone {
+                let back = store::bring_back(&gone).await;
+                if back.is_err() {
+                    listing.held.gone.replace(Some(gone));
+                }
+                back?;
+            }
+            listing.keeper.tell_tabs();
+            Ok(())
         });
     }
 
-    fn unfold(self, id: &str) {
-        self.states.set(Vec::new());
-        if self.unfolded.get_untracked().as_deref() == Some(id) {
+    fn unfold(&self, id: &str) {
+        self.held.states.take();
+        if self.unfolded.with_untracked(|at| at.as_deref() == Some(id)) {
             self.unfolded.set(None);
             return;
         }
         self.unfolded.set(Some(id.to_owned()));
-        let id = id.to_owned();
-        self.at_store(async move { store::states(&id).await }, move |states| drop(self.states.try_set(states)));
+        let (id, listing) = (id.to_owned(), self.clone());
+        self.at_store(async move {
+            let states = store::states(&id).await?;
+            listing.held.states.replace(states);
+            drop(listing.unfolded.try_set(Some(id)));
+            Ok(())
+        });
     }
 
     /// Goes back to an earlier state of a car, which is at hand then.
-    fn go_back(self, id: &str, state: Draft) {
+    fn go_back(&self, id: &str, state: Draft) {
         let keeper = self.keeper;
-        if self.is_at_hand(id) {
-            show(&state);
+        show(&state);
+        if keeper.is_at_hand(id) {
             keeper.go_back_to(state);
             return;
         }
-        let at = id.to_owned();
-        self.with_car(id, move |draft, car| {
-            show(&state);
-            keeper.open_kept(draft, Some(hand_at(&at, car.rev)));
+        self.with_car(id, move |draft, hand| {
+            keeper.open_kept(draft, Some(hand));
             keeper.go_back_to(state);
         });
     }
 }
 
 /// A car taken in hand at that state; the keeper says in which tab.
-fn hand_at(id: &str, rev: u32) -> Hand {
-    Hand { id: id.to_owned(), rev, by: String::new() }
+fn hand_at(id: String, rev: u32) -> Hand {
+    Hand { id, rev, by: String::new() }
 }
 
 /// Shows a car that is at hand: the whole of it, or its one run.
@@ -217,105 +244,103 @@ fn or_no_name(name: &str) -> String {
 }
 
 /// One car.
-fn row(Row { id, car }: &Row, is_at_hand: bool, listing: Listing) -> El {
+fn row(Row { id, car }: &Row, listing: &Listing) -> El {
     let li = el("li").key(id.clone());
     let Some(car) = car else {
         return li.put(div("").put(el("b").put(words::NEWER_CAR)).put(small(words::CAR_NEWER)));
     };
     let (day, time) = day(car.saved_at);
-    let says = format!("{day}, {time} · {}{}", hoses(car.hoses), if is_at_hand { words::AT_HAND } else { "" });
+    let at_hand = if listing.keeper.is_at_hand(id) { words::AT_HAND } else { "" };
+    let says = format!("{day}, {time} · {}{at_hand}", hoses(car.hoses));
     let name = or_no_name(&car.name);
-    let (open, more, unfolded) = (id.clone(), id.clone(), id.clone());
-    let is_unfolded = move || listing.unfolded.with(|at| at.as_ref() == Some(&unfolded));
-    let is_unfolded = Memo::new(move |_| is_unfolded());
-    let unfold = button("bt short", words::MORE, move || listing.unfold(&more))
+    let here: Rc<(String, Listing)> = Rc::new((id.clone(), listing.clone()));
+    let (opens, unfolds, is, below) = (Rc::clone(&here), Rc::clone(&here), Rc::clone(&here), here);
+    let is_unfolded = |(id, listing): &(String, Listing)| listing.unfolded.with(|at| at.as_ref() == Some(id));
+    let unfold = button("bt short", words::MORE, move || unfolds.1.unfold(&unfolds.0))
         .attr("aria-label", format!("{}: {name}", words::MORE))
-        .live("aria-expanded", move || is_unfolded.get().to_string());
-    let below = id.clone();
+        .live("aria-expanded", move || if is_unfolded(&is) { "true" } else { "false" });
     li.put(
         el("button")
             .attrs([("type", "button"), ("class", "row-link")])
             .put(el("b").put(name))
             .put(small(says))
-            .on_click(move || listing.open(&open)),
+            .on_click(move || opens.1.open(&opens.0)),
     )
     .put(unfold)
-    .put(live(move || is_unfolded.get().then(|| more_of(&below, listing))))
+    .put(live(move || is_unfolded(&below).then(|| more_of(&below.0, &below.1))))
 }
 
 /// What can be done with a car, and its earlier states.
-fn more_of(id: &str, listing: Listing) -> El {
-    let (out, away, back) = (id.to_owned(), id.to_owned(), id.to_owned());
-    let states = move || {
-        let back = back.clone();
-        listing.states.with(|states| {
-            let all = states.iter().filter_map(|state| Some((state, Draft::from_kept(&state.kept)?)));
-            all.map(|(state, draft)| earlier(state, draft, &back, listing)).collect::<Vec<_>>()
-        })
-    };
+fn more_of(id: &str, listing: &Listing) -> El {
+    let here: Rc<(String, Listing)> = Rc::new((id.to_owned(), listing.clone()));
+    let (out, away) = (Rc::clone(&here), here);
+    let states = listing.held.states.borrow();
+    let states = states.iter().filter_map(|state| Some(earlier(state, Draft::from_kept(&state.kept)?, id, listing)));
     div("wide-row")
-        .put(div("row").put(button("bt", words::EXPORT, move || listing.export(&out))).put(button(
+        .put(div("row").put(button("bt", words::EXPORT, move || out.1.export(&out.0))).put(button(
             "bt",
             words::TAKE_AWAY,
-            move || listing.take_away(away.clone(), false),
+            move || away.1.take_away(away.0.clone(), false),
         )))
-        .put(live(states))
+        .put_all(states)
 }
 
 /// An earlier state: when, and what was in it.
-fn earlier(state: &Record, draft: Draft, id: &str, listing: Listing) -> El {
+fn earlier(state: &Record, draft: Draft, id: &str, listing: &Listing) -> El {
     let (day, time) = day(state.saved_at);
     let names = (0..draft.runs().0).map(|i| draft.run_name(i)).collect::<Vec<_>>().join(", ");
     let says = format!("{}: {names}", or_no_name(&state.name));
-    let id = id.to_owned();
+    let (id, listing) = (id.to_owned(), listing.clone());
     div("line")
         .put(el("span").put(format!("{} {time} ({day})", words::AS_IT_WAS)).put(" ").put(small(says)))
         .put(button("bt", words::BRING_BACK, move || listing.go_back(&id, draft.clone())))
 }
 
 /// What could not be read: it can be had as a text, and taken away.
-fn unread(ids: Vec<String>, listing: Listing) -> El {
-    let one = |id: String| {
-        let (out, away) = (id.clone(), id.clone());
+fn unread(ids: &[String], listing: &Listing) -> El {
+    let one = |id: &String| {
+        let here: Rc<(String, Listing)> = Rc::new((id.clone(), listing.clone()));
+        let (out, away) = (Rc::clone(&here), here);
         let export = move || {
-            let id = out.clone();
-            listing.at_store(async move { store::aside(&id).await }, |text| {
+            let id = out.0.clone();
+            out.1.at_store(async move {
+                let text = store::aside(&id).await?;
                 file::save(words::UNREAD_FILE, &text).ok();
+                Ok(())
             });
         };
-        el("li").key(id).put(el("b").put(words::COULD_NOT_READ)).put(
+        el("li").key(id.clone()).put(el("b").put(words::COULD_NOT_READ)).put(
             div("wide-row row").put(button("bt", words::EXPORT_RAW, export)).put(button(
                 "bt",
                 words::TAKE_AWAY,
-                move || listing.take_away(away.clone(), true),
+                move || away.1.take_away(away.0.clone(), true),
             )),
         )
     };
-    section(words::SET_ASIDE).put(el("ul").class("ls plain").put_all(ids.into_iter().map(one)))
+    section(words::SET_ASIDE).put(el("ul").class("ls plain").put_all(ids.iter().map(one)))
 }
 
 /// A car from a file.
-fn take_in(listing: Listing) -> El {
+fn take_in(listing: &Listing) -> El {
+    let here = listing.clone();
     let take = move |event: &Event| {
-        let Some(input) = event.target().and_then(|target| target.dyn_into::<HtmlInputElement>().ok()) else { return };
-        let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
-        // The same file can be chosen again.
-        input.set_value("");
-        spawn_local(async move {
+        let Some(file) = file::chosen(event) else { return };
+        let listing = here.clone();
+        here.at_store(async move {
             let said = match file::text_of(&file).await.and_then(|text| file::take_in(&text)) {
                 Ok((draft, out)) => {
                     let mut said = vec![words::CAME_IN.replace("{}", &or_no_name(&draft.car_name()))];
-                    if !out.is_empty() {
-                        said.push(words::LEFT_OUT_OF_FILE.to_owned());
-                    }
+                    said.extend((!out.is_empty()).then(|| words::LEFT_OUT_OF_FILE.to_owned()));
                     said.extend(out);
                     // A car of its own, whatever it is equal to.
-                    listing.keeper.open_kept(draft, Some(hand_at(&store::random(12), 0)));
+                    listing.keeper.open_kept(draft, Some(hand_at(store::random(12), 0)));
                     said
                 }
                 Err(why) => vec![format!("{} {why}", words::FILE_REFUSED)],
             };
-            listing.came.try_set(said);
+            listing.held.came.replace(said);
+            listing.show();
+            Ok(())
         });
     };
     let input = el("input")
@@ -323,5 +348,5 @@ fn take_in(listing: Listing) -> El {
         .on("change", take);
     section(words::FROM_FILE)
         .put(div("field").put(el("label").attr("for", "car-file").put(words::JOB_FILE)).put(input))
-        .put(el("div").attr("role", "status").put(live(move || list(listing.came.get()))))
+        .put(el("div").attr("role", "status").put(list(listing.held.came.borrow().clone())))
 }

@@ -235,6 +235,12 @@ impl Draft {
         self.job.get(name).and_then(Value::as_array).unwrap_or_default()
     }
 
+    /// What its lines are called.
+    pub(crate) fn line_names(&self) -> Vec<String> {
+        let name = |line: &Value| line.get("name").and_then(Value::as_str).unwrap_or_default().to_owned();
+        self.list("lines").iter().map(name).collect()
+    }
+
     /// A text in an entry of a list, empty if it is not known.
     pub(crate) fn said(&self, at: &str) -> &str {
         self.job.pointer(at).and_then(Value::as_str).unwrap_or_default()

@@ -17,7 +17,7 @@ pub(crate) use base::{Fault, on_given_up};
 use crate::form::Draft;
 use base::{Transaction, twice};
 use leptos::prelude::window;
-use record::{Hand, REVISIONS, Record, Unread, Verdict, copy_name, decide, is_worth_keeping, revision_key};
+use record::{Hand, REVISIONS, Record, Unread, Verdict, copy_name, decide, is_worth_keeping, renamed, revision_key};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::Blob;
 
@@ -52,8 +52,10 @@ pub(crate) struct Order {
     pub(crate) hoses: usize,
     /// As `Draft::kept` gives it.
     pub(crate) kept: String,
-    /// Lines that were called something else: their photos follow.
-    pub(crate) renamed: Vec<(String, String)>,
+    /// The names of its lines: photos follow a line that was called something else.
+    pub(crate) lines: Vec<String>,
+    /// Whether photos of lines that are no more go.
+    pub(crate) tidies: bool,
     /// Whether the state it goes on from is kept, however short it stood.
     pub(crate) marks: bool,
 }
@@ -77,7 +79,8 @@ pub(crate) async fn save(order: &Order) -> Result<Saved, Fault> {
     twice(async || save_once(order).await).await
 }
 
-async fn save_once(Order { hand, name, hoses, kept, renamed, marks }: &Order) -> Result<Saved, Fault> {
+async fn save_once(order: &Order) -> Result<Saved, Fault> {
+    let Order { hand, name, hoses, kept, marks, .. } = order;
     let work = Transaction::to_write(&STORES).await?;
     let value = work.get(CARS, &hand.id).await?;
     let stored = read(&value);
@@ -107,17 +110,33 @@ async fn save_once(Order { hand, name, hoses, kept, renamed, marks }: &Order) ->
         }
     };
     if let Saved::As { .. } = saved {
-        for (old, new) in renamed {
-            let (old, new) = (photo_key(&hand.id, old), photo_key(&hand.id, new));
-            let photo = work.get(PHOTOS, &old).await?;
-            if !photo.is_undefined() {
-                work.put(PHOTOS, &new, &photo)?;
-                work.delete(PHOTOS, &old)?;
-            }
-        }
+        move_photos(&work, order, stored.and_then(Result::ok)).await?;
     }
     work.done().await?;
     Ok(saved)
+}
+
+/// Has the photos follow their lines, by the names in the state before and now.
+async fn move_photos(work: &Transaction, order: &Order, before: Option<Record>) -> Result<(), Fault> {
+    let below = photo_key(&order.hand.id, "");
+    let keys = work.keys(PHOTOS, &below).await?;
+    if keys.is_empty() {
+        return Ok(());
+    }
+    let before = before.and_then(|before| Draft::from_kept(&before.kept));
+    let renamed = renamed(&before.map(|before| before.line_names()).unwrap_or_default(), &order.lines);
+    for key in keys {
+        let name = key.strip_prefix(&below).unwrap_or_default();
+        let new = renamed.iter().find(|(old, _)| old == name).map(|(_, new)| new);
+        if let Some(new) = new {
+            let photo = work.get(PHOTOS, &key).await?;
+            work.put(PHOTOS, &photo_key(&order.hand.id, new), &photo)?;
+        }
+        if new.is_some() || order.tidies && order.lines.iter().all(|line| line != name) {
+            work.delete(PHOTOS, &key)?;
+        }
+    }
+    Ok(())
 }
 
 fn put(work: &Transaction, id: &str, record: &Record) -> Result<(), Fault> {
@@ -308,20 +327,6 @@ pub(crate) async fn set_photo(id: &str, line: &str, photo: Option<&Blob>) -> Res
         match photo {
             Some(photo) => work.put(PHOTOS, &key, photo)?,
             None => work.delete(PHOTOS, &key)?,
-        }
-        work.done().await
-    })
-    .await
-}
-
-/// Takes the photos away whose lines are no more.
-pub(crate) async fn tidy_photos(id: &str, lines: &[String]) -> Result<(), Fault> {
-    twice(async || {
-        let work = Transaction::to_write(&[PHOTOS]).await?;
-        for key in work.keys(PHOTOS, &format!("{id}/")).await? {
-            if lines.iter().all(|line| photo_key(id, line) != key) {
-                work.delete(PHOTOS, &key)?;
-            }
         }
         work.done().await
     })
