@@ -241,6 +241,7 @@ for (const [what, refuse, said] of [
     'The storage of this phone is full'],
   ['loses the connection for good', () => { IDBDatabase.prototype.transaction = () => { throw new DOMException('gone', 'InvalidStateError'); }; },
     'The browser lost its storage'],
+  ['does not answer', () => { IDBFactory.prototype.open = () => new EventTarget(); }, 'The browser lost its storage'],
 ]) {
   test(`a phone that ${what}: one sentence says so, the page works and keeps the car at hand`, async (t) => {
     const person = await visit(t);
@@ -469,7 +470,9 @@ test('a photo of a line is made small, kept, follows the name of the line, and c
   await choose();
   await photo.waitFor();
   await person.page.locator('section').filter({ hasText: 'This line' }).getByRole('button', { name: 'Take it away' }).click();
-  await person.page.waitForFunction(() => !localStorage.getItem('hosewright.last').includes('renamed hose'));
+  await person.page.waitForFunction(() =>
+    JSON.parse(localStorage.getItem('hosewright.last').slice(2)).job.lines[0].name !== 'renamed hose');
+  assert.deepEqual(await keys(), ['renamed hose'], 'as long as it can be taken back');
   await person.comeBack();
   for (let i = 0; i < 100 && (await keys()).length > 0; i += 1) await person.page.waitForTimeout(50);
   assert.deepEqual(await keys(), []);

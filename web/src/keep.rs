@@ -9,6 +9,7 @@ use crate::store::record::Hand;
 use crate::store::{self, Fault, Order, Saved};
 use crate::words;
 use gloo_events::EventListener;
+use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::time::Duration;
@@ -34,6 +35,9 @@ const FORM: u32 = 2;
 /// How long nothing must be typed before it is written (our choice: longer than between two keys, shorter than it takes
 /// to put the phone away).
 const PAUSE: Duration = Duration::from_millis(300);
+
+/// How long a save may take before it is told that it is not done, ms (our choice: it takes a few).
+const LATE: u32 = 10_000;
 
 /// Why the run was not kept, or is not shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -339,8 +343,11 @@ impl Keeper {
             next
         };
         let Some(order) = self.shelving.try_update_value(next).flatten() else { return };
+        // A browser may neither do it nor refuse it.
+        let late = Timeout::new(LATE, move || self.fail(Fault::Lost));
         spawn_local(async move {
             let saved = store::save(&order).await;
+            drop(late);
             self.shelving.update_value(|shelving| shelving.is_busy = false);
             self.fault.set(saved.as_ref().err().map(|fault| fault.sentence().to_owned()));
             match saved {
