@@ -77,8 +77,8 @@ fn shown(listing: &Listing) -> Node {
             .put(note(words::CARS_HOW))
             .put(undo)
             .put(is_empty.then(|| p("vd", words::NO_CARS)))
-            .put(el("ul").class("ls plain cars").put_all(rows))
-            .put(button("bt m", words::NEW_CAR, new)),
+            .put(button("bt m", words::NEW_CAR, new))
+            .put(el("ul").class("ls plain cars").put_all(rows)),
         aside,
         take_in(listing),
         p("row", link("bt", Screen::Car.hash(), words::BACK_TO_CAR)),
