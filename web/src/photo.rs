@@ -45,7 +45,7 @@ pub(crate) fn photo(keeper: Keeper, name_at: String) -> El {
     // `None` takes it away.
     let set = move |photo: Option<Blob>| {
         let Some((id, name)) = line(keeper.keep_at_all()) else {
-            wrong.set(Some(words::NAME_FIRST.to_owned()));
+            wrong.set(Some(words::NAME_LINE_FIRST.to_owned()));
             return;
         };
         spawn_local(async move {

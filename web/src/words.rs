@@ -338,7 +338,7 @@ pub(crate) const PHOTO_ALT: &str = "Photo of this line as you took it";
 pub(crate) const TAKE_PHOTO: &str = "take one, or choose one";
 pub(crate) const PHOTO_HOW: &str = "Kept on this phone only: it is neither in the file nor in a link.";
 pub(crate) const NO_PHOTO: &str = "That could not be read as a picture.";
-pub(crate) const NAME_FIRST: &str = "Name the line first.";
+pub(crate) const NAME_LINE_FIRST: &str = "Name the line first.";
 
 /// The unit as it stands in a head.
 pub(crate) fn unit(unit: LengthUnit) -> &'static str {
