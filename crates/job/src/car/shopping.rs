@@ -234,7 +234,7 @@ impl List {
             let on_it = |line: &&Line| changed(line) && line.ends.iter().any(|end| end.part == k);
             let mut lines = car.lines.iter().filter(on_it).map(|line| line.name.clone()).peekable();
             if part.kind == PartKind::Thermostat && !part.goes && lines.peek().is_some() {
-                let what = format!("thermostat of the same opening temperature for {}, and its gasket", part.name);
+                let what = format!("new {} that opens at the same temperature, and its gasket", part.name);
                 let key = format!("thermostat {}", part.name);
                 let item = ItemReport::one("while it is open", key, what, "", &OPEN);
                 self.add(ItemReport { serves: lines.collect(), ..item });
