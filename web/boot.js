@@ -3,10 +3,10 @@
 
 /** The page: loads the checked module and lets Rust start the worker. */
 async function startPage() {
-  // Trunk writes the hashed names and their digests into the preload links. No browser checks the digest of
-  // a preloaded `fetch`, so it is handed to fetch() here; the glue's is checked by its modulepreload link.
+  // Trunk writes the hashed names and their digests into links. The module's is no preload once the page is built
+  // (crates/xtask/src/page.rs), so its digest is handed to fetch() here; the glue's is checked by its modulepreload link.
   const glueUrl = document.querySelector('link[rel="modulepreload"]').href;
-  const wasm = document.querySelector('link[rel="preload"][as="fetch"]');
+  const wasm = document.querySelector('link[as="fetch"]');
   const [glue, module] = await Promise.all([
     import(glueUrl),
     WebAssembly.compileStreaming(fetch(wasm.href, { integrity: wasm.integrity })),

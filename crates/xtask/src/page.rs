@@ -46,11 +46,24 @@ pub(crate) fn build(project: &Project, steps: &mut Steps) -> bool {
     };
     steps.run(page, || {
         run(kit.trunk(project, &["build", "--release"])?.current_dir(project.root()))?;
+        let start = project.path("dist/index.html");
+        let html = fs::read_to_string(&start).map_err(Failure::io(start.display()))?;
+        fs::write(&start, without_preload(&html)?).map_err(Failure::io(start.display()))?;
         // Not a hook of Trunk's: only the released page is kept for offline use.
         stamp::stamp(&project.path("web/sw.js"), &project.path("dist"), &dist_files(project)?)?;
         refuse_paths_of_this_machine(project)?;
         show_sizes(project)
     }) == Some(())
+}
+
+/// The start page without Trunk's preload of the module: boot.js fetches it with its digest, and neither Firefox nor
+/// Safari's engine takes what was preloaded for that, so they would download it twice. The link stays, for boot.js to read.
+fn without_preload(html: &str) -> Result<String, Failure> {
+    const PRELOAD: &str = "<link rel=\"preload\"";
+    if html.matches(PRELOAD).count() != 1 {
+        return Err(Failure::new("dist/index.html: not one preload link, as Trunk writes it for the module"));
+    }
+    Ok(html.replace(PRELOAD, "<link rel=\"module\""))
 }
 
 /// `cargo xtask serve --dev`: apart from dist/, so that it never passes for the released page.
@@ -137,4 +150,20 @@ fn dist_files(project: &Project) -> Result<Vec<PathBuf>, Failure> {
     }
     files.sort();
     Ok(files)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_module_is_not_preloaded_and_what_boot_js_reads_stays() {
+        let trunk = "<link rel=\"modulepreload\" href=\"./a.js\"><link rel=\"preload\" href=\"./a.wasm\" integrity=\"d\" as=\"fetch\">";
+        let without = without_preload(trunk).unwrap();
+        assert_eq!(without, trunk.replace("rel=\"preload\"", "rel=\"module\""), "nothing else changes");
+        assert!(include_str!("../../../web/boot.js").contains("link[as=\"fetch\"]"), "boot.js finds it by what stays");
+        for other in ["<link rel=\"modulepreload\">".to_owned(), trunk.repeat(2)] {
+            assert!(without_preload(&other).is_err(), "{other}");
+        }
+    }
 }

@@ -1,8 +1,5 @@
 // One person's visit to the page: what is done and seen there, by label and role, never by markup.
 
-// Chromium says it does not check the digest of Trunk's preload link; boot.js has fetch() check it.
-const HARMLESS = '`integrity` attribute is currently ignored for preload';
-
 // What is read out where that depends on what stands chosen.
 const CALLED = { 'Change the unit': /\(change the unit\)$/ };
 
@@ -33,7 +30,7 @@ export class Visit {
   }
 
   #hear(message) {
-    if (!['error', 'warning'].includes(message.type()) || message.text().includes(HARMLESS)) return;
+    if (!['error', 'warning'].includes(message.type())) return;
     this.#complaints.push(`${message.type()}: ${message.text()}`);
   }
 
