@@ -147,6 +147,14 @@ impl Cross for Tell {
     }
 }
 
+impl Tell {
+    /// The bytes in which it is posted.
+    #[must_use]
+    pub fn packed(&self) -> Vec<u8> {
+        packed(self)
+    }
+}
+
 /// A message as it is posted.
 pub(super) fn posted(message: &impl Cross) -> JsValue {
     Uint8Array::from(packed(message).as_slice()).into()
