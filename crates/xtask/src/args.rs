@@ -1,6 +1,6 @@
-//! Reads the command line: one task and at most one switch.
+//! Reads the command line: one task and its switches.
 
-use crate::failure::Failure;
+use crate::{engines::Engine, failure::Failure};
 
 pub(crate) const HELP: &str = "\
 cargo xtask serve          set up what is missing, build the page, serve it on 127.0.0.1
@@ -8,18 +8,19 @@ cargo xtask serve --dev    the same, quickly: unoptimised, rebuilt at every chan
 cargo xtask build          build the page into dist/
 cargo xtask test           set up what is missing, run everything continuous integration runs
 cargo xtask test --native  only what needs no browser and no WebAssembly
+cargo xtask test --without webkit  leave that engine out, or firefox, or both; the table says so
 cargo xtask bench          measure the shape solver, a whole car and the built page
 cargo xtask help           this text
 
 Tools are kept in $XDG_CACHE_HOME/hosewright (else ~/.cache/hosewright) and shared by all clones.
-CHROMIUM=/path/to/chromium chooses the browser of the tests.";
+CHROMIUM, FIREFOX, WEBKIT_DRIVER, XVFB and PYTHON=/path/to/it choose the programs of the tests.";
 
 /// What was asked for.
 #[derive(Debug, PartialEq, Eq)]
 pub(crate) enum Task {
     Serve { dev: bool },
     Build,
-    Test { native: bool },
+    Test { native: bool, without: Vec<Engine> },
     Bench,
     Help,
 }
@@ -31,18 +32,30 @@ pub(crate) enum Task {
 pub(crate) fn read(args: impl Iterator<Item = String>) -> Result<Task, Failure> {
     let args: Vec<String> = args.collect();
     let words: Vec<&str> = args.iter().map(String::as_str).collect();
+    let unread =
+        || Failure::new(format!("cannot read \"{}\"", words.join(" "))).remedy("cargo xtask help lists the tasks");
     match words[..] {
         [] | ["help" | "--help" | "-h"] => Ok(Task::Help),
         ["serve"] => Ok(Task::Serve { dev: false }),
         ["serve", "--dev"] => Ok(Task::Serve { dev: true }),
         ["build"] => Ok(Task::Build),
-        ["test"] => Ok(Task::Test { native: false }),
-        ["test", "--native"] => Ok(Task::Test { native: true }),
-        ["bench"] => Ok(Task::Bench),
-        _ => {
-            Err(Failure::new(format!("cannot read \"{}\"", words.join(" "))).remedy("cargo xtask help lists the tasks"))
+        ["test", "--native"] => Ok(Task::Test { native: true, without: Vec::new() }),
+        ["test", ref switches @ ..] => {
+            let without = without(switches).ok_or_else(unread)?;
+            Ok(Task::Test { native: false, without })
         }
+        ["bench"] => Ok(Task::Bench),
+        _ => Err(unread()),
     }
+}
+
+/// The engines to leave out: `--without` and its name, as often as wanted.
+fn without(switches: &[&str]) -> Option<Vec<Engine>> {
+    let pairs = switches.chunks(2).map(|pair| match pair {
+        ["--without", name] => Engine::to_leave_out(name),
+        _ => None,
+    });
+    pairs.collect()
 }
 
 #[cfg(test)]
@@ -68,13 +81,27 @@ mod tests {
     fn switches_reach_their_task() {
         assert_eq!(of("serve --dev").unwrap(), Task::Serve { dev: true }, "serve --dev");
         assert_eq!(of("serve").unwrap(), Task::Serve { dev: false }, "serve");
-        assert_eq!(of("test --native").unwrap(), Task::Test { native: true }, "test --native");
+        let test = |native, without: &[Engine]| Task::Test { native, without: without.to_vec() };
+        assert_eq!(of("test").unwrap(), test(false, &[]), "test");
+        assert_eq!(of("test --native").unwrap(), test(true, &[]), "test --native");
+        assert_eq!(of("test --without webkit").unwrap(), test(false, &[Engine::WebKit]), "one left out");
+        let both = of("test --without firefox --without webkit").unwrap();
+        assert_eq!(both, test(false, &[Engine::Firefox, Engine::WebKit]), "both left out");
         assert_eq!(of("").unwrap(), Task::Help, "nothing asked");
     }
 
     #[test]
     fn an_unknown_word_or_a_foreign_switch_is_refused_by_name() {
-        for line in ["sevre", "serve --native", "build --dev", "test --native --native"] {
+        for line in [
+            "sevre",
+            "serve --native",
+            "build --dev",
+            "test --native --native",
+            "test --without",
+            "test --without chromium",
+            "test webkit",
+            "test --native --without webkit",
+        ] {
             let refusal = of(line).unwrap_err().to_string();
             assert!(refusal.contains(line), "{refusal} names {line}");
         }

@@ -1,8 +1,8 @@
-//! Runs the browser specs under tests/browser in the machine's own Chromium, and measures the page there.
+//! Runs the specs under tests/browser in Chromium and those under tests/engines in all three engines, and measures the page.
 
 use std::{fs, process::Command};
 
-use crate::{command::run, failure::Failure, project::Project, setup, steps::Steps};
+use crate::{command::run, engines::Engine, failure::Failure, project::Project, setup, steps::Steps};
 
 const SPECS: &str = "tests/browser";
 
@@ -12,38 +12,49 @@ const NO_HANGING: &str = "--test-timeout=300000";
 /// Where the figures of a bench go.
 const FIGURES: &str = "target/bench.txt";
 
-/// Runs every spec against dist/, a step for each file.
-pub(crate) fn specs(project: &Project, steps: &mut Steps, page_is_built: bool) {
+/// Runs every spec against dist/, a step for each file; not those of the engines that are left out.
+pub(crate) fn specs(project: &Project, steps: &mut Steps, page_is_built: bool, without: &[Engine]) {
     let Some(files) = steps.run("list of specs", || files(project)) else { return };
-    let chromium = steps.run("tools of the specs", || {
-        setup::npm_packages(project, "tests")?;
-        setup::chromium()
-    });
-    for file in files {
-        match (&chromium, page_is_built) {
-            (Some(chromium), true) => {
-                steps.run(&file, || {
-                    // By name: what node makes of a folder differs from version to version.
-                    run(Command::new("node")
-                        .args(["--test", NO_HANGING, &file])
-                        .env("CHROMIUM", chromium)
-                        .current_dir(project.root()))
-                });
+    let npm = steps.run("npm packages of the specs", || setup::npm_packages(project, "tests"));
+    for engine in Engine::ALL {
+        let mut own = if engine == Engine::Chromium { files.clone() } else { Vec::new() };
+        own.push(engine_spec(engine));
+        if without.contains(&engine) {
+            own.iter().for_each(|file| steps.left_out(file));
+            continue;
+        }
+        let brought = steps.run(engine.name(), || engine.bring());
+        for file in own {
+            match (&npm, &brought, page_is_built) {
+                (Some(()), Some(variables), true) => {
+                    steps.run(&file, || {
+                        // By name: what node makes of a folder differs from version to version.
+                        run(Command::new("node")
+                            .args(["--test", NO_HANGING, &file])
+                            .envs(variables.iter().cloned())
+                            .current_dir(project.root()))
+                    });
+                }
+                _ => steps.not_run(&file),
             }
-            _ => steps.not_run(&file),
         }
     }
+}
+
+/// The file that does every deed in this engine.
+pub(crate) fn engine_spec(engine: Engine) -> String {
+    format!("tests/engines/{}.test.mjs", engine.name())
 }
 
 /// Measures the built page; the figures go to a file as well.
 pub(crate) fn speed(project: &Project, steps: &mut Steps) {
     steps.run("the page's speed", || {
         setup::npm_packages(project, "tests")?;
-        let chromium = setup::chromium()?;
+        let variables = Engine::Chromium.bring()?;
         fs::create_dir_all(project.path("target")).map_err(Failure::io("target"))?;
         run(Command::new("node")
             .args([&format!("{SPECS}/speed.mjs"), FIGURES])
-            .env("CHROMIUM", chromium)
+            .envs(variables)
             .current_dir(project.root()))?;
         println!("written to {FIGURES}");
         Ok(())

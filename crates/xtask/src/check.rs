@@ -5,18 +5,19 @@ use std::process::ExitCode;
 use crate::{
     browser,
     command::{cargo, run},
+    engines::Engine,
     page,
     project::Project,
     steps::Steps,
 };
 
-/// `cargo xtask test`. Every step that can run does, so that one run tells all.
-pub(crate) fn test(project: &Project, native_only: bool) -> ExitCode {
+/// `cargo xtask test`. Every step that can run does, so that one run tells all. The engines of `without` are left out.
+pub(crate) fn test(project: &Project, native_only: bool, without: &[Engine]) -> ExitCode {
     let mut steps = Steps::default();
     native(project, &mut steps);
     if !native_only {
         let built = page::build(project, &mut steps);
-        browser::specs(project, &mut steps, built);
+        browser::specs(project, &mut steps, built, without);
     }
     steps.close()
 }

@@ -6,6 +6,7 @@ mod args;
 mod browser;
 mod check;
 mod command;
+mod engines;
 mod failure;
 mod page;
 mod project;
@@ -41,7 +42,7 @@ fn carry_out(task: Task) -> Result<ExitCode, Failure> {
         Task::Build => Ok(page::build_only(&Project::find()?)),
         Task::Serve { dev: false } => page::build_and_serve(&Project::find()?),
         Task::Serve { dev: true } => page::serve_dev(&Project::find()?),
-        Task::Test { native } => Ok(check::test(&Project::find()?, native)),
+        Task::Test { native, without } => Ok(check::test(&Project::find()?, native, &without)),
         Task::Bench => Ok(check::bench(&Project::find()?)),
     }
 }

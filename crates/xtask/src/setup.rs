@@ -7,7 +7,7 @@ use std::{
 };
 
 use crate::{
-    command::{cargo, on_path, printed_by, run},
+    command::{cargo, printed_by, run},
     failure::Failure,
     project::Project,
     versions,
@@ -124,26 +124,6 @@ fn cache() -> Result<PathBuf, Failure> {
         .or_else(|| env::home_dir().map(|home| home.join(".cache")))
         .map(|folder| folder.join("hosewright"))
         .ok_or_else(|| Failure::new("no home folder to keep tools in").remedy("set HOME or XDG_CACHE_HOME"))
-}
-
-/// Finds Chromium, or installs it where that is ours to do.
-///
-/// # Errors
-/// If there is none and we may not install it.
-pub(crate) fn chromium() -> Result<PathBuf, Failure> {
-    const PACKAGES: [&str; 1] = ["chromium"];
-    const NAMES: [&str; 3] = ["chromium", "chromium-browser", "google-chrome"];
-    let find = || env::var_os("CHROMIUM").map(PathBuf::from).or_else(|| NAMES.into_iter().find_map(on_path));
-    if find().is_none() && crate::apt::may_install() {
-        crate::apt::install(&PACKAGES)?;
-    }
-    let browser = find().ok_or_else(|| {
-        let apt = crate::apt::is_here().then(|| format!("{}; or ", crate::apt::command_for(&PACKAGES)));
-        Failure::new("no Chromium for the browser specs")
-            .remedy(format!("{}install it and set CHROMIUM=/path/to/it", apt.unwrap_or_default()))
-    })?;
-    println!("browser: {}", browser.display());
-    Ok(browser)
 }
 
 #[cfg(test)]
