@@ -113,12 +113,12 @@ function openFirefox({ folder, keeps }) {
   });
 }
 
-/** Starts a program; gives it, and the promise of its end. */
+/** Starts a program; gives it, the promise of its end, and that of what is awaited of it unless it ends before. */
 function start(program, args, settings) {
   const child = spawn(program, args, settings);
-  const ended = new Promise((done) => child.once('close', done));
-  const failed = new Promise((_, fail) => child.once('error', fail));
-  return { child, ended, failed };
+  const ended = new Promise((done) => { child.once('error', done).once('close', () => done(new Error('it ended'))); });
+  const gives = (awaited) => Promise.race([awaited, ended.then((why) => { throw new Error(`${program}: ${why.message}`); })]);
+  return { child, ended, gives };
 }
 
 async function freePort() {
@@ -132,34 +132,57 @@ async function freePort() {
 class WebKitTab {
   complaints = [];
   #session;
-  #programs;
+  #programs = [];
+
+  static async open(settings) {
+    const tab = new WebKitTab();
+    await tab.#begin(settings).catch(async (error) => {
+      await tab.#endPrograms();
+      throw error;
+    });
+    return tab;
+  }
 
   /** Starts a screen without glass, the driver, and through it a window with the engine. */
-  static async open({ folder, keeps }) {
-    const tab = new WebKitTab();
-    const screen = start(process.env.XVFB ?? 'Xvfb', ['-displayfd', '3', '-screen', '0', '1280x1024x24', '-nolisten', 'tcp'], { stdio: ['ignore', 'ignore', 'ignore', 'pipe'] });
-    const display = await Promise.race([screen.failed, new Promise((told) => screen.child.stdio[3].once('data', (number) => told(`:${String(number).trim()}`)))]);
+  async #begin({ folder, keeps }) {
+    const screen = start(process.env.XVFB ?? 'Xvfb', ['-displayfd', '3', '-screen', '0', '1280x1024x24', '-nolisten', 'tcp'], {
+      stdio: ['ignore', 'ignore', 'ignore', 'pipe'],
+    });
+    this.#programs.push(screen);
+    const display = await screen.gives(new Promise((told) => screen.child.stdio[3].once('data', told)));
     const port = await freePort();
     const driver = start(process.env.WEBKIT_DRIVER ?? 'WebKitWebDriver', [`--port=${port}`], {
       stdio: ['ignore', 'pipe', 'pipe'],
-      env: { ...process.env, DISPLAY: display, GDK_BACKEND: 'x11', XDG_CACHE_HOME: join(folder, 'cache'), XDG_DATA_HOME: join(folder, 'data') },
+      env: {
+        ...process.env,
+        DISPLAY: `:${String(display).trim()}`,
+        GDK_BACKEND: 'x11',
+        XDG_CACHE_HOME: join(folder, 'cache'),
+        XDG_DATA_HOME: join(folder, 'data'),
+      },
     });
-    tab.#programs = [driver, screen];
+    this.#programs.unshift(driver);
     for (const stream of [driver.child.stdout, driver.child.stderr]) {
       createInterface(stream).on('line', (line) => {
-        if (/CONSOLE ([A-Z]+ )?(ERROR|WARN)/.test(line)) hear(tab, line);
+        if (/CONSOLE ([A-Z]+ )?(ERROR|WARN)/.test(line)) hear(this, line);
       });
     }
     const address = `http://127.0.0.1:${port}`;
     const listens = async () => {
-      while (!await fetch(`${address}/status`).catch(() => null)) await new Promise((later) => setTimeout(later, 50));
+      while (driver.child.exitCode === null && !await fetch(`${address}/status`).catch(() => null)) await new Promise((later) => setTimeout(later, 50));
     };
-    await Promise.race([driver.failed, listens()]);
-    const window = resolve(import.meta.dirname, 'webkit_window.py');
-    tab.#session = await Session.begin(address, {
-      'webkitgtk:browserOptions': { binary: process.env.PYTHON ?? '/usr/bin/python3', args: [window, folder, `${WIDTH}x${HEIGHT}`, keeps ? 'keeps' : 'refuses'] },
-    });
-    return tab;
+    await driver.gives(listens());
+    const window = [resolve(import.meta.dirname, 'webkit_window.py'), folder, `${WIDTH}x${HEIGHT}`, keeps ? 'keeps' : 'refuses'];
+    this.#session = await driver.gives(Session.begin(address, {
+      'webkitgtk:browserOptions': { binary: process.env.PYTHON ?? '/usr/bin/python3', args: window },
+    }));
+  }
+
+  async #endPrograms() {
+    for (const { child, ended } of this.#programs) {
+      child.kill();
+      await ended;
+    }
   }
 
   go(address) {
@@ -185,10 +208,7 @@ class WebKitTab {
 
   async end() {
     await this.#session.end();
-    for (const { child, ended } of this.#programs) {
-      child.kill();
-      await ended;
-    }
+    await this.#endPrograms();
   }
 }
 

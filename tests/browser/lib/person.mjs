@@ -55,7 +55,7 @@ export class Person {
     person.#keeps = keeps;
     person.#folder = await mkdtemp(join(tmpdir(), 'hosewright-'));
     t.after(async () => {
-      await person.#tab.end();
+      await person.#tab?.end();
       await rm(person.#folder, { recursive: true, force: true, maxRetries: 5 });
     });
     await person.#open();

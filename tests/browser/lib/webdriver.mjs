@@ -6,18 +6,21 @@ const ELEMENT = 'element-6066-11e4-a52e-4f735466cecf';
 export class Session {
   #address;
 
+  // A driver waits for ever for a browser that does not come (milliseconds, our choice).
+  static #PATIENCE = 120_000;
+
   /** Begins a session with the driver at this address. */
   static async begin(driver, capabilities) {
     const session = new Session();
     session.#address = driver;
-    const { sessionId } = await session.#ask('POST', '/session', { capabilities: { alwaysMatch: capabilities } });
+    const { sessionId } = await session.#ask('POST', '/session', { capabilities: { alwaysMatch: capabilities } }, AbortSignal.timeout(Session.#PATIENCE));
     session.#address = `${driver}/session/${sessionId}`;
     await session.#ask('POST', '/timeouts', { script: 300_000 });
     return session;
   }
 
-  async #ask(method, path, body) {
-    const answer = await fetch(this.#address + path, { method, body: body && JSON.stringify(body) });
+  async #ask(method, path, body, signal) {
+    const answer = await fetch(this.#address + path, { method, body: body && JSON.stringify(body), signal });
     const { value } = await answer.json();
     if (!answer.ok) throw new Error(`${method} ${path}: ${value.error}: ${value.message}`);
     return value;
