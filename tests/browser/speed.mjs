@@ -115,9 +115,9 @@ const ask = (job) => new Promise((done) => {
   let begin;
   const next = () => {
     // Another run each time, or what is known would be told. As web/src/solver/messages.rs packs them: a question is its
-    // ticket and its text, an answer begins with a 1.
+    // ticket, its text and whether it is for a whole car; an answer begins with a 1.
     const text = new TextEncoder().encode(job.replace('"spigot_mm":16.0', `"spigot_mm":16.0${String(times.length).padStart(2, '0')}`));
-    const question = new Uint8Array(8 + text.length);
+    const question = new Uint8Array(9 + text.length);
     new DataView(question.buffer).setUint32(4, text.length, true);
     question.set(text, 8);
     begin = performance.now();
