@@ -1,13 +1,23 @@
 //! Runs the specs under tests/browser in Chromium and those under tests/engines in all three engines, and measures the page.
 
-use std::{fs, process::Command};
+use std::{fs, process::Command, time::Duration};
 
-use crate::{command::run, engines::Engine, failure::Failure, project::Project, setup, steps::Steps};
+use crate::{
+    command::{run, run_within},
+    engines::Engine,
+    failure::Failure,
+    project::Project,
+    setup,
+    steps::Steps,
+};
 
 const SPECS: &str = "tests/browser";
 
 /// Ends a spec that waits for ever; no claim of a spec rests on it (milliseconds, our choice).
 const NO_HANGING: &str = "--test-timeout=300000";
+
+/// Ends a file of specs whose runner waits for a browser that does not end (our choice).
+const NO_HANGING_FILE: Duration = Duration::from_secs(900);
 
 /// Where the figures of a bench go.
 const FIGURES: &str = "target/bench.txt";
@@ -29,10 +39,13 @@ pub(crate) fn specs(project: &Project, steps: &mut Steps, page_is_built: bool, w
                 (Some(()), Some(variables), true) => {
                     steps.run(&file, || {
                         // By name: what node makes of a folder differs from version to version.
-                        run(Command::new("node")
-                            .args(["--test", NO_HANGING, &file])
-                            .envs(variables.iter().cloned())
-                            .current_dir(project.root()))
+                        run_within(
+                            Command::new("node")
+                                .args(["--test", NO_HANGING, &file])
+                                .envs(variables.iter().cloned())
+                                .current_dir(project.root()),
+                            NO_HANGING_FILE,
+                        )
                     });
                 }
                 _ => steps.not_run(&file),

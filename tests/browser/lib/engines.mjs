@@ -15,6 +15,10 @@ export const [WIDTH, HEIGHT] = [360, 640];
 // Whatever is not this machine goes to a port where nobody listens.
 const NOWHERE = 'http://127.0.0.1:9';
 
+// A spec that takes too long is ended by its runner. Puppeteer would first ask the browser to close, and wait for ever for one
+// that hangs; on leaving it ends the browser without asking.
+process.once('SIGTERM', () => process.exit(1));
+
 // WebKitGTK is built without manifests: there is nothing for this word of the policy to forbid.
 const HARMLESS = "Unrecognized Content-Security-Policy directive 'manifest-src'";
 
@@ -33,7 +37,7 @@ class PuppeteerTab {
 
   static async open(settings) {
     const tab = new PuppeteerTab();
-    tab.#browser = await puppeteer.launch({ ...settings, headless: true, timeout: 120_000, protocolTimeout: 300_000 });
+    tab.#browser = await puppeteer.launch({ ...settings, headless: true, handleSIGTERM: false, timeout: 120_000, protocolTimeout: 300_000 });
     [tab.#page] = await tab.#browser.pages();
     tab.#page.on('pageerror', (error) => tab.complaints.push(`error: ${error}`));
     tab.#page.on('console', (message) => {
