@@ -3,6 +3,7 @@
 use super::chance::Chances;
 use super::cut_window::{PRACTICAL, Span, Windows};
 use super::fitting::{At, Fitting};
+use super::rocked::Followed;
 use crate::Run;
 use crate::solve::GOOD_CHANCE;
 use checks::{Conditions, Finding, Verdict};
@@ -84,8 +85,8 @@ pub(crate) fn first_candidates(run: &Run, conditions: &Conditions, stock: &Stock
 /// The lengths of all hoses that were asked for.
 #[derive(Default)]
 struct AllSized<'a> {
-    /// Of each size whatever the heat.
-    still: Vec<(&'a Hose, Windows)>,
+    /// Of each size whatever the heat, with its lies in every pose of the engine.
+    still: Vec<(&'a Hose, Windows, Followed)>,
     sized: Vec<(&'a Hose, Sized)>,
 }
 
@@ -108,11 +109,11 @@ impl<'a> AllSized<'a> {
         for other in first.into_iter().chain([hose]) {
             if self.known(run, other).is_none() {
                 let fitting = Fitting::new(run, conditions, stock, other);
-                if !self.still.iter().any(|(known, _)| same_size(known, other)) {
-                    self.still.push((other, fitting.still()));
+                if !self.still.iter().any(|(known, ..)| same_size(known, other)) {
+                    self.still.push((other, fitting.still(), Followed::default()));
                 }
-                let (_, still) = self.still.iter().find(|(known, _)| same_size(known, other))?;
-                let (windows, hot) = fitting.windows(still);
+                let (_, still, followed) = self.still.iter_mut().find(|(known, ..)| same_size(known, other))?;
+                let (windows, hot) = fitting.windows(still, followed);
                 self.sized.push((other, Sized { windows, hot }));
             }
         }
@@ -240,7 +241,7 @@ pub(crate) fn if_stiffness(
     }
     [0.5, 2.0].map(|factor| {
         let stiffer = fitting.stiffer(factor);
-        let (windows, _) = stiffer.windows(&stiffer.still());
+        let (windows, _) = stiffer.windows(&stiffer.still(), &mut Followed::default());
         let first = windows.sound.into_iter().find(practical)?;
         Window::new(Length::mm(first.0) + run.seats(), Length::mm(first.1) + run.seats())
     })

@@ -79,16 +79,35 @@ pub(crate) struct Windows {
     pub(crate) best: Option<(f64, f64)>,
 }
 
-/// Takes a lie, and room to solve another, and writes the margins of all readings, always the same ones in one order.
-pub(crate) trait Judge: FnMut(&mut Solver, &Lie, &mut Vec<Margin>) {}
-impl<F: FnMut(&mut Solver, &Lie, &mut Vec<Margin>)> Judge for F {}
+/// What a judge says of a lie.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Judged {
+    /// The margins of all readings, always the same ones in one order.
+    pub(crate) margins: Vec<Margin>,
+    /// Of those that are the worst of several poses, the margins in each pose.
+    pub(crate) poses: Vec<Vec<Margin>>,
+}
+
+/// One reading, wanted of a lie between two that were judged whole.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Wanted<'a> {
+    pub(crate) reading: usize,
+    pub(crate) beside: [&'a Judged; 2],
+    /// How much of the way it lies from the first to the second.
+    pub(crate) part: f64,
+}
+
+/// Takes a lie, and room to solve another, and judges it. If one reading is wanted, those after it may be missing, and those
+/// before it wrong.
+pub(crate) trait Judge: FnMut(&mut Solver, &Lie, Option<Wanted<'_>>, &mut Judged) {}
+impl<F: FnMut(&mut Solver, &Lie, Option<Wanted<'_>>, &mut Judged)> Judge for F {}
 
 /// A lie at one length, judged.
 struct Sample {
     lie: Lie,
     /// Bending energy, for telling whether it would lie so of itself.
     energy: f64,
-    margins: Vec<Margin>,
+    judged: Judged,
 }
 
 /// One way of lying, at the lengths at which it exists, longest first.
@@ -133,8 +152,9 @@ struct Unavoidable {
 impl Unavoidable {
     /// Lets it warn only where it is much worse than it need be.
     fn forgive(&self, margins: &mut [Margin]) {
-        let warn = &mut margins[self.reading].warn;
-        *warn = *warn - self.best + MUCH_WORSE;
+        if let Some(Margin { warn, .. }) = margins.get_mut(self.reading) {
+            *warn = *warn - self.best + MUCH_WORSE;
+        }
     }
 }
 
@@ -204,11 +224,12 @@ fn search<J: Judge>(lay: &Lay, bows: Option<Vec3>, span: Span, samples: usize, j
 }
 
 impl<J: Judge> Search<'_, J> {
+    /// A lie with all its margins.
     fn judged(&mut self, lie: Lie) -> Sample {
-        let mut margins = Vec::new();
-        (self.judge)(&mut self.solver, &lie, &mut margins);
-        self.unavoidable.iter().for_each(|forgiven| forgiven.forgive(&mut margins));
-        Sample { energy: lie.bending_energy(), lie, margins }
+        let mut judged = Judged::default();
+        (self.judge)(&mut self.solver, &lie, None, &mut judged);
+        self.unavoidable.iter().for_each(|forgiven| forgiven.forgive(&mut judged.margins));
+        Sample { energy: lie.bending_energy(), lie, judged }
     }
 
     /// Finds the readings that warn nearly everywhere in a span, and lets them warn only where they need not be so bad. True if
@@ -216,14 +237,15 @@ impl<J: Judge> Search<'_, J> {
     fn forgive(&mut self, span: Span) -> bool {
         let inside = |sample: &&Sample| (span.0..=span.1).contains(&sample.lie.length());
         let samples: Vec<&Sample> = self.branches.iter().flat_map(|branch| &branch.samples).filter(inside).collect();
-        let readings = samples.first().map_or(0, |sample| sample.margins.len());
-        let warns = |r: &usize| samples.iter().filter(|sample| sample.margins[*r].warn < 0.0).count();
+        let readings = samples.first().map_or(0, |sample| sample.judged.margins.len());
+        let warns = |r: &usize| samples.iter().filter(|sample| sample.judged.margins[*r].warn < 0.0).count();
         let nearly_all = |r: &usize| warns(r) as f64 >= NEARLY_ALL * samples.len() as f64;
-        let best = |r: usize| samples.iter().map(|sample| sample.margins[r].warn).fold(f64::NEG_INFINITY, f64::max);
+        let best =
+            |r: usize| samples.iter().map(|sample| sample.judged.margins[r].warn).fold(f64::NEG_INFINITY, f64::max);
         let unavoidable = (0..readings).filter(nearly_all).map(|r| Unavoidable { reading: r, best: best(r).min(0.0) });
         self.unavoidable = unavoidable.collect();
         for sample in self.branches.iter_mut().flat_map(|branch| &mut branch.samples) {
-            self.unavoidable.iter().for_each(|forgiven| forgiven.forgive(&mut sample.margins));
+            self.unavoidable.iter().for_each(|forgiven| forgiven.forgive(&mut sample.judged.margins));
         }
         !self.unavoidable.is_empty()
     }
@@ -362,21 +384,34 @@ impl<J: Judge> Search<'_, J> {
         }
     }
 
-    /// A branch at a length between its samples; `None` where it cannot be told.
-    fn between(&mut self, branch: usize, length: f64) -> Option<Sample> {
+    /// The lie of a branch at a length between its samples; `None` where it cannot be told.
+    fn lie_between(&mut self, branch: usize, length: f64) -> Option<Lie> {
+        if !self.lay.solids.is_empty() {
+            return self.lay.any(&mut self.solver, length).ok();
+        }
         let samples = self.branches[branch].samples.iter().map(|sample| &sample.lie);
         let near = samples.min_by(|a, b| (a.length() - length).abs().total_cmp(&(b.length() - length).abs()))?;
-        let lie = if self.lay.solids.is_empty() {
-            self.lay.near(&mut self.solver, near, length).ok()?
-        } else {
-            self.lay.any(&mut self.solver, length).ok()?
-        };
+        self.lay.near(&mut self.solver, near, length).ok()
+    }
+
+    /// The same, judged.
+    fn between(&mut self, branch: usize, length: f64) -> Option<Sample> {
+        let lie = self.lie_between(branch, length)?;
         Some(self.judged(lie))
     }
 
     /// One reading of a branch at a length; broken where the hose is too tight to be told.
     fn reading(&mut self, branch: usize, r: usize, of: fn(&Margin) -> f64, length: f64) -> f64 {
-        self.between(branch, length).map_or(-1.0, |sample| of(&sample.margins[r]))
+        let Some(lie) = self.lie_between(branch, length) else { return -1.0 };
+        let samples = &self.branches[branch].samples;
+        let below = samples.partition_point(|sample| sample.lie.length() > length).clamp(1, samples.len() - 1);
+        let (above, below) = (&samples[below - 1], &samples[below]);
+        let part = (above.lie.length() - length) / (above.lie.length() - below.lie.length());
+        let wanted = Wanted { reading: r, beside: [&above.judged, &below.judged], part };
+        let mut judged = Judged::default();
+        (self.judge)(&mut self.solver, &lie, Some(wanted), &mut judged);
+        self.unavoidable.iter().for_each(|forgiven| forgiven.forgive(&mut judged.margins));
+        of(&judged.margins[r])
     }
 
     /// Where `value` turns between two lengths, of which exactly one is on the good side: false position, with halving
@@ -408,12 +443,12 @@ impl<J: Judge> Search<'_, J> {
     fn edges(&mut self, branch: usize, of: fn(&Margin) -> f64, out: &mut Vec<f64>) {
         let span = self.branches[branch].span();
         out.extend([span.0, span.1]);
-        let readings = self.branches[branch].samples.first().map_or(0, |sample| sample.margins.len());
+        let readings = self.branches[branch].samples.first().map_or(0, |sample| sample.judged.margins.len());
         for r in 0..readings {
             let row: Vec<Span> = self.branches[branch]
                 .samples
                 .iter()
-                .map(|sample| (sample.lie.length(), of(&sample.margins[r])))
+                .map(|sample| (sample.lie.length(), of(&sample.judged.margins[r])))
                 .collect();
             for pair in row.windows(2) {
                 if (pair[0].1 < 0.0) != (pair[1].1 < 0.0) {
@@ -468,10 +503,11 @@ impl<J: Judge> Search<'_, J> {
         let mut own = f64::INFINITY;
         for b in 0..self.branches.len() {
             if self.branches[b].has(length)
-                && let Some(sample) = self.between(b, length)
+                && let Some(lie) = self.lie_between(b, length)
             {
-                least = least.min(sample.energy);
-                own = if b == branch { sample.energy } else { own };
+                let energy = lie.bending_energy();
+                least = least.min(energy);
+                own = if b == branch { energy } else { own };
             }
         }
         if own.is_finite() { LED_ROUND - own / least.max(f64::MIN_POSITIVE) } else { -1.0 }
@@ -544,7 +580,7 @@ impl<J: Judge> Search<'_, J> {
         let least = lies.iter().map(|sample| sample.energy).fold(f64::INFINITY, f64::min);
         lies.iter()
             .filter(|sample| sample.energy <= LED_ROUND * least)
-            .flat_map(|sample| sample.margins.iter().map(of))
+            .flat_map(|sample| sample.judged.margins.iter().map(of))
             .min_by(f64::total_cmp)
             .unwrap_or(-1.0)
     }

@@ -1,6 +1,6 @@
 //! The search for windows against brute force: nine starts at each of 3,000 lengths, on 300 seeded layouts.
 
-use super::cut_window::{LED_ROUND, Margin, Windows, windows};
+use super::cut_window::{Judged, LED_ROUND, Margin, Wanted, Windows, windows};
 use super::lay::Lay;
 use shape::{Ends, Lie, Section, Solver, Vec3};
 use std::thread;
@@ -82,7 +82,9 @@ impl Layout {
         windows(
             &Lay { ends: self.ends, guides: Vec::new(), solids: Vec::new(), radius: 12.0, section: self.section },
             None,
-            |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| self.margins(lie, out),
+            |_: &mut Solver, lie: &Lie, _: Option<Wanted<'_>>, Judged { margins: out, .. }: &mut Judged| {
+                self.margins(lie, out)
+            },
         )
     }
 
@@ -190,7 +192,7 @@ fn a_square_corner_has_the_windows_of_the_study() {
         windows(
             &Lay { ends, guides: Vec::new(), solids: Vec::new(), radius: 12.0, section },
             None,
-            |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
+            |_: &mut Solver, lie: &Lie, _: Option<Wanted<'_>>, Judged { margins: out, .. }: &mut Judged| {
                 out.clear();
                 out.push(Margin { fail: 1.0 / lie.peak().curvature.max(1e-6) / limit - 1.0, warn: f64::INFINITY });
             },
@@ -217,7 +219,7 @@ fn spigots_in_line_take_hose_from_the_straight_distance_on() {
     let found = windows(
         &Lay { ends, guides: Vec::new(), solids: Vec::new(), radius: 12.0, section },
         None,
-        |_: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
+        |_: &mut Solver, lie: &Lie, _: Option<Wanted<'_>>, Judged { margins: out, .. }: &mut Judged| {
             out.clear();
             out.push(Margin { fail: (1.0 / lie.peak().curvature.max(1e-6) - 12.0) / BEND - 1.0, warn: f64::INFINITY });
         },

@@ -1,8 +1,8 @@
 //! One run with one hose: its lengths that work, standing and rocking, and every way it lies at one of them.
 
-use super::cut_window::{LED_ROUND, Margin, SNAP, Windows, bow, turned, windows, windows_inside};
+use super::cut_window::{Judged, LED_ROUND, Margin, SNAP, Wanted, Windows, bow, turned, windows, windows_inside};
 use super::lay::Lay;
-use super::rocked::Rocked;
+use super::rocked::{Followed, Rocked};
 use crate::Run;
 use checks::{Check, Conditions, Cover, Finding, Kind, Laid, Reading, Verdict};
 use quantity::{Length, Window};
@@ -79,17 +79,17 @@ impl<'a> Fitting<'a> {
     /// The lengths that work while nothing rocks, whatever the heat: the same for all hoses of a size.
     pub(super) fn still(&self) -> Windows {
         let mut readings = Vec::new();
-        windows(&self.lay, self.run.bows, |solver: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
-            out.clear();
+        windows(&self.lay, self.run.bows, |solver: &mut Solver, lie: &Lie, _: Option<Wanted<'_>>, out: &mut Judged| {
+            let out = &mut out.margins;
             self.standing(solver, lie, &mut readings, out);
-            let hot = readings.iter().zip(&mut *out).filter(|(reading, _)| reading.check == Check::Heat);
+            let hot = readings.iter().zip(out).filter(|(reading, _)| reading.check == Check::Heat);
             hot.for_each(|(_, margin)| *margin = COOL);
         })
     }
 
     /// Of those the lengths that work with the heat too, and rocking; and whether the heat had a say in them. What fails
-    /// standing still is not rocked.
-    pub(super) fn windows(&self, still: &Windows) -> (Windows, bool) {
+    /// standing still is not rocked. `followed` is shared by all hoses of a size.
+    pub(super) fn windows(&self, still: &Windows, followed: &mut Followed) -> (Windows, bool) {
         let is_hot = self.run.neighbours.iter().any(|thing| matches!(thing.kind, Kind::Hot(Some(_))));
         if (self.rocked.is_empty() && !is_hot) || still.sound.is_empty() {
             return (still.clone(), false);
@@ -99,10 +99,13 @@ impl<'a> Fitting<'a> {
             &self.lay,
             self.run.bows,
             &still.sound,
-            |solver: &mut Solver, lie: &Lie, out: &mut Vec<Margin>| {
-                out.clear();
-                self.standing(solver, lie, &mut readings, out);
-                hot |= has_a_say(&readings, out) | self.rocked.margins(solver, &self.laid(lie), out);
+            |solver: &mut Solver, lie: &Lie, wanted: Option<Wanted<'_>>, out: &mut Judged| {
+                self.standing(solver, lie, &mut readings, &mut out.margins);
+                hot |= has_a_say(&readings, &out.margins);
+                // What is wanted standing still need not be rocked.
+                if wanted.is_none_or(|wanted| wanted.reading >= out.margins.len()) {
+                    hot |= self.rocked.margins(solver, &self.laid(lie), wanted, followed, out);
+                }
             },
         );
         (windows, hot)
@@ -145,7 +148,6 @@ impl<'a> Fitting<'a> {
             }
         };
         let least = lies.iter().map(Lie::bending_energy).fold(f64::INFINITY, f64::min);
-        let mut margins = Vec::new();
         let mut told = (0, (f64::INFINITY, f64::INFINITY));
         let mut ways = Vec::new();
         for (k, lie) in lies.into_iter().enumerate() {
@@ -154,11 +156,14 @@ impl<'a> Fitting<'a> {
                 Some(bows) => ((bow(&lie) - bows).norm(), 0.0),
                 None if !of_itself => (f64::INFINITY, f64::INFINITY),
                 None => {
-                    margins.clear();
-                    self.standing(&mut solver, &lie, &mut Vec::new(), &mut margins);
-                    self.rocked.margins(&mut solver, &self.laid(&lie), &mut margins);
+                    let mut judged = Judged::default();
+                    self.standing(&mut solver, &lie, &mut Vec::new(), &mut judged.margins);
+                    self.rocked.margins(&mut solver, &self.laid(&lie), None, &mut Followed::default(), &mut judged);
                     // A lie that passes is as good as another that passes: only what it falls short by counts.
-                    margins.iter().fold((0.0_f64, 0.0_f64), |worst, m| (worst.0.min(m.fail), worst.1.min(m.warn)))
+                    judged
+                        .margins
+                        .iter()
+                        .fold((0.0_f64, 0.0_f64), |worst, m| (worst.0.min(m.fail), worst.1.min(m.warn)))
                 }
             };
             if rank < told.1 {

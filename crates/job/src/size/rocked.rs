@@ -1,6 +1,6 @@
 //! The run with the engine out of its place: laid again in every pose, and the worst of each reading.
 
-use super::cut_window::{Margin, SNAP, turned};
+use super::cut_window::{Judged, Margin, SNAP, Wanted, turned};
 use super::fitting::{has_a_say, margin};
 use super::lay::Lay;
 use crate::Run;
@@ -27,6 +27,35 @@ type Worst<'a> = Option<((f64, f64), Reading, &'a Posed)>;
 #[derive(Clone, Debug)]
 pub(crate) struct Rocked(Vec<Posed>, bool);
 
+/// Lies followed into every pose: hoses of one size share them, whatever their rubber bears.
+#[derive(Debug, Default)]
+pub(crate) struct Followed(Vec<Into>);
+
+/// A lie at rest, by the bits of its length and energy, and where it comes to in each pose, with how much of the way it goes.
+#[derive(Debug)]
+struct Into {
+    rest: [u64; 2],
+    there: Vec<Option<(Lie, f64)>>,
+}
+
+/// Lies at rest that are kept; our choice: a search asks for some 150, and each takes some 3 kB in every pose.
+const KEPT: usize = 400;
+
+impl Followed {
+    /// Where a lie at rest comes to in each of so many poses, as far as that is known.
+    fn of(&mut self, rest: &Lie, poses: usize) -> &mut [Option<(Lie, f64)>] {
+        let key = [rest.length(), rest.total_energy()].map(f64::to_bits);
+        let k = self.0.iter().position(|known| known.rest == key).unwrap_or_else(|| {
+            if self.0.len() == KEPT {
+                self.0.clear();
+            }
+            self.0.push(Into { rest: key, there: vec![None; poses] });
+            self.0.len() - 1
+        });
+        &mut self.0[k].there
+    }
+}
+
 fn posed(spigot: &Spigot, pose: &Pose) -> Spigot {
     match spigot.on {
         MountedOn::Body => spigot.clone(),
@@ -49,30 +78,45 @@ impl Rocked {
     /// The worst margin of every reading over all poses, and at last that of staying in its way to lie; always the same ones
     /// in one order. True if the heat of the skin has a say in some pose.
     ///
-    /// `laid` is the hose at rest.
-    pub(crate) fn margins(&self, solver: &mut Solver, laid: &Laid<'_>, out: &mut Vec<Margin>) -> bool {
+    /// `laid` is the hose at rest. Of one reading that is wanted, poses are left out which beside are so much better than the
+    /// worst that they cannot be the worst here.
+    pub(crate) fn margins(
+        &self,
+        solver: &mut Solver,
+        laid: &Laid<'_>,
+        wanted: Option<Wanted<'_>>,
+        followed: &mut Followed,
+        out: &mut Judged,
+    ) -> bool {
         if self.0.is_empty() {
             return false;
         }
         let mut hot = false;
-        let begin = out.len();
+        let begin = out.margins.len();
         let readings = checks::rocked_readings(laid);
-        out.resize(begin + readings + 1, GOOD);
+        out.margins.resize(begin + readings + 1, GOOD);
+        let worst = &mut out.margins[begin..];
+        let may_be_worst = wanted.and_then(|wanted| may_be_worst(wanted.reading - begin, wanted));
         let mut here = Vec::new();
-        for posed in &self.0 {
-            let how = posed.read(solver, laid, false, &mut here);
-            // Where it cannot be laid all is broken; where it jumps away, what it jumps into is judged by itself.
-            let rest = if how == How::Lost { BROKEN } else { GOOD };
-            let pose: Vec<Margin> = here.iter().map(margin).collect();
+        for (k, (posed, there)) in self.0.iter().zip(followed.of(laid.lie, self.0.len())).enumerate() {
+            if may_be_worst.as_ref().is_some_and(|may| !may[k]) {
+                continue;
+            }
+            let how = posed.read(solver, laid, false, there, &mut here);
+            let mut pose: Vec<Margin> = here.iter().map(margin).collect();
             hot |= has_a_say(&here, &pose);
-            let margins = pose.into_iter().chain(std::iter::repeat(rest));
-            for (worst, m) in out[begin..begin + readings].iter_mut().zip(margins) {
+            // Where it cannot be laid all is broken; where it jumps away, what it jumps into is judged by itself.
+            pose.resize(readings, if how == How::Lost { BROKEN } else { GOOD });
+            let stays = match how {
+                How::Laid | How::Lost => GOOD,
+                How::Jumps if self.is_judged_alone(solver, laid) => BROKEN,
+                How::Jumps => Margin { fail: GOOD.fail, warn: -1.0 },
+            };
+            pose.push(stays);
+            for (worst, m) in worst.iter_mut().zip(&pose) {
                 *worst = Margin { fail: worst.fail.min(m.fail), warn: worst.warn.min(m.warn) };
             }
-            if how == How::Jumps {
-                let fail = if self.is_judged_alone(solver, laid) { -1.0 } else { GOOD.fail };
-                out[begin + readings] = Margin { fail, warn: -1.0 };
-            }
+            out.poses.push(pose);
         }
         hot
     }
@@ -97,7 +141,7 @@ impl Rocked {
         let mut here = Vec::new();
         let (mut lost, mut jumps) = (None, None);
         for posed in &self.0 {
-            match posed.read(solver, laid, true, &mut here) {
+            match posed.read(solver, laid, true, &mut None, &mut here) {
                 How::Laid => {}
                 How::Lost => lost = Some(posed),
                 How::Jumps => jumps = Some(posed),
@@ -121,6 +165,28 @@ impl Rocked {
         }
         all
     }
+}
+
+/// How far between two lies a margin may be off the straight line from the one to the other, in the greatest difference that
+/// it makes in any pose. Our choice: the search looks at lengths so close together that most lines are nearly straight.
+const OFF_THE_LINE: f64 = 0.5;
+
+/// In which poses a reading may be the worst at a lie between two that [`Rocked::margins`] judged; `None` if that cannot be
+/// told.
+fn may_be_worst(reading: usize, Wanted { beside, part, .. }: Wanted<'_>) -> Option<Vec<bool>> {
+    let [a, b] = beside.map(|judged| &judged.poses);
+    if a.is_empty() || a.len() != b.len() {
+        return None;
+    }
+    let mut may = vec![false; a.len()];
+    for of in [|margin: &Margin| margin.fail, |margin: &Margin| margin.warn] {
+        let sides = || a.iter().zip(b).map(|(a, b)| (of(&a[reading]), of(&b[reading])));
+        let line = |(a, b): (f64, f64)| a + part * (b - a);
+        let worst = sides().map(line).fold(f64::INFINITY, f64::min);
+        let off = OFF_THE_LINE * sides().map(|(a, b)| (b - a).abs()).fold(0.0, f64::max);
+        may.iter_mut().zip(sides()).for_each(|(may, sides)| *may |= line(sides) <= worst + off);
+    }
+    Some(may)
 }
 
 /// Finite, so that an edge beside it can be told.
@@ -153,16 +219,24 @@ impl Posed {
         !self.lay.guides.is_empty()
     }
 
-    /// The readings in this pose; of a lie that jumps, those just before; only that of reach if the hose cannot be laid.
-    fn read(&self, solver: &mut Solver, laid: &Laid<'_>, told: bool, out: &mut Vec<Reading>) -> How {
+    /// The readings in this pose; of a lie that jumps, those just before; only that of reach if the hose cannot be laid. `there`
+    /// is where the lie comes to, if that is known, and is filled in if not.
+    fn read(
+        &self,
+        solver: &mut Solver,
+        laid: &Laid<'_>,
+        told: bool,
+        there: &mut Option<(Lie, f64)>,
+        out: &mut Vec<Reading>,
+    ) -> How {
         if !self.moves_lie {
             checks::rocked(&self.laid(laid, laid.lie), told, out);
             return How::Laid;
         }
         let length = laid.lie.length();
-        let (lie, part) = self.followed(solver, laid.lie);
-        if part >= 1.0 {
-            checks::rocked(&self.laid(laid, &lie), told, out);
+        let (lie, part) = &*there.get_or_insert_with(|| self.followed(solver, laid.lie));
+        if *part >= 1.0 {
+            checks::rocked(&self.laid(laid, lie), told, out);
             return How::Laid;
         }
         // Through clips what it would jump into is not looked for, only whether it reaches.
@@ -175,9 +249,9 @@ impl Posed {
             out.push(checks::reach(length, self.lay.chord()));
             return How::Lost;
         }
-        let pose = self.pose.part(part);
+        let pose = self.pose.part(*part);
         let (from, to) = (posed(laid.from, &pose), posed(laid.to, &pose));
-        checks::rocked(&Laid { from: &from, to: &to, pose: Some(&pose), lie: &lie, ..*laid }, told, out);
+        checks::rocked(&Laid { from: &from, to: &to, pose: Some(&pose), lie, ..*laid }, told, out);
         How::Jumps
     }
 
