@@ -5,7 +5,7 @@ use crate::cars::cars;
 use crate::el::{
     El, Node, afterwards, button, div, el, link, list, live, many, memo, note, p, section, small, stand, unseen, when,
 };
-use crate::form::sketch::{Letter, Unsaid};
+use crate::form::sketch::{Letter, Sketch, Unsaid};
 use crate::form::{Draft, measurements, place_of};
 use crate::keep::{Keeper, keeping_trouble, start_afresh};
 use crate::measure::{self, Measuring, Screen};
@@ -24,12 +24,13 @@ use job::input::RunInput;
 use job::{Problem, Report};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
+use std::sync::Arc;
 
 /// What the solver has said.
 #[derive(Clone, Debug, PartialEq)]
 enum Said {
     Nothing,
-    Answer(Box<Report>),
+    Answer(Arc<Report>),
     Stopped(String),
 }
 
@@ -46,7 +47,7 @@ pub fn app() {
     let touched = RwSignal::new(None::<f64>);
     let gaze = RwSignal::new(Gaze::FIRST);
     let solver = StoredValue::new_local(Solver::start(move |heard| match heard {
-        Heard::Answer(report) => said.set(Said::Answer(report)),
+        Heard::Answer(report) => said.set(Said::Answer(report.into())),
         Heard::Stopped { what } => {
             told.set(Told::Stopped(what.clone()));
             said.set(Said::Stopped(what));
@@ -63,7 +64,8 @@ pub fn app() {
     // One way: what is typed → the job's text → the solver.
     let screen = measure::screen();
     let is_of_car = memo(move || screen.get().is_of_car());
-    let text = Memo::new(move |_| draft.with(|draft| draft.is_whole().then(|| draft.text())));
+    let sketch = Memo::new(move |_| draft.with(|draft| draft.sketch(0)));
+    let text = Memo::new(move |_| draft.with(|draft| is_whole(draft, sketch).then(|| draft.text())));
     let whole = Memo::new(move |_| is_of_car.get().then(|| draft.with(|draft| draft.whole().to_string())));
     // Of the whole car the solver needs not know what was ticked off.
     let car = Memo::new(move |_| is_of_car.get().then(|| draft.with(Draft::solved_of_car)));
@@ -88,16 +90,16 @@ pub fn app() {
         })
     });
     let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
-    let run = Memo::new(move |_| draft.with(run_of));
+    let run = Memo::new(move |_| text.with(|text| run_of(text.as_ref()?)));
     // Drawn only while it belongs to what stands in the draft.
-    let laid = Memo::new(move |_| draft.with(Draft::is_whole).then(|| said.with(laid)).flatten());
+    let laid = Memo::new(move |_| draft.with(|draft| is_whole(draft, sketch)).then(|| said.with(laid)).flatten());
     let poured = Memo::new(move |_| {
         said.with(|said| match said {
             Said::Answer(report) => Some((report.coolant.clone(), report.refill.clone())),
             _ => None,
         })
     });
-    let shown_now = Memo::new(move |_| draft.with(Draft::is_whole).then(|| said.with(shown)).flatten());
+    let shown_now = Memo::new(move |_| draft.with(|draft| is_whole(draft, sketch)).then(|| said.with(shown)).flatten());
     // All that the lower part of the sheet is made from; it follows in one go.
     let behind = Behind::follow(move || {
         problems.track();
@@ -146,7 +148,7 @@ pub fn app() {
         // On a wide screen the one stands beside the other.
         let upper = div("upper")
             .put(when(move || keeper.at_example(), || p("ex", words::EXAMPLE)))
-            .put(drawn(keeper, laid))
+            .put(drawn(sketch, laid))
             .put(when(is_answered, move || answer(shown_now, draft, next_act(keeper, shown_now))))
             .put(live(move || (!is_answered()).then(unanswered)));
         let another =
@@ -233,8 +235,7 @@ fn laid(said: &Said) -> Option<Laid> {
 }
 
 /// The run in its drawing, with a button over every part, and the first act.
-fn drawn(keeper: Keeper, laid: Memo<Option<Laid>>) -> El {
-    let sketch = Memo::new(move |_| keeper.draft.with(|draft| draft.sketch(0)));
+fn drawn(sketch: Memo<Sketch>, laid: Memo<Option<Laid>>) -> El {
     let picture = move || sketch.with(|sketch| slanted(sketch, laid.get().as_ref(), &[], 150.0));
     let stand = move || sketch.with(|sketch| sketch.stand);
     let standing = el("a")
@@ -247,7 +248,7 @@ fn drawn(keeper: Keeper, laid: Memo<Option<Laid>>) -> El {
 
 /// The next act: to measure one's own hose, or to mark the one that was answered.
 fn next_act(keeper: Keeper, shown: Memo<Option<Shown>>) -> Node {
-    let marks = move || shown.with(|shown| shown.as_ref().is_some_and(|(_, best)| !best.nearest));
+    let marks = move || shown.with(|shown| shown.as_ref().is_some_and(|shown| !shown.best().nearest));
     live(move || match keeper.at_example() {
         true => Some(
             div("row")
@@ -281,20 +282,23 @@ fn still(unsaid: Vec<Unsaid>) -> Node {
     many![el("section").put(still).put_all(links), limits_and_caution()]
 }
 
-/// The run as it stands in the draft, for the drawing.
-fn run_of(draft: &Draft) -> Option<RunInput> {
-    share::read(&draft.text()).ok()?.input.runs.into_iter().next()
+/// The run as it stands in the job's text, for the drawing.
+fn run_of(text: &str) -> Option<RunInput> {
+    share::read(text).ok()?.input.runs.into_iter().next()
 }
 
 fn limits_and_caution() -> Node {
     [p("small-print", words::NOT_FOR), p("small-print", words::CAUTION)].into()
 }
 
+/// Whether there is enough in the draft, and nothing wrong in it, to ask for an answer.
+fn is_whole(draft: &Draft, sketch: Memo<Sketch>) -> bool {
+    draft.is_sound() && sketch.with(|sketch| sketch.unsaid().is_empty())
+}
+
 /// The answer that belongs to what stands in the draft.
 fn shown(said: &Said) -> Option<Shown> {
-    let Said::Answer(report) = said else { return None };
-    let run = report.runs.first()?;
-    Some((run.clone(), run.candidates.first()?.clone()))
+    if let Said::Answer(report) = said { Shown::of(report) } else { None }
 }
 
 /// Why there is no answer, and what to do about it.
@@ -333,13 +337,14 @@ fn place(draft: RwSignal<Draft>, problem: &Problem) -> String {
 
 /// Everything below the first screen.
 fn below(
-    (told, best): &Shown,
+    shown: &Shown,
     problems: &[Problem],
     draft: RwSignal<Draft>,
     run: Option<&RunInput>,
     (touched, gaze): (RwSignal<Option<f64>>, RwSignal<Gaze>),
     unit: LengthUnit,
 ) -> Node {
+    let (told, best) = (shown.run(), shown.best());
     let not_used: Vec<_> = problems.iter().map(|p| note(format!("{}: {}.", place(draft, p), p.wrong))).collect();
     let seat_a_mm = best.marks.mouth_a_mm;
     let cautions = told.cautions.iter().map(|caution| el("li").put(caution.clone()));

@@ -150,11 +150,6 @@ impl Draft {
         self.touched.iter().all(|field| field.slip.is_none())
     }
 
-    /// Whether there is enough of it, and nothing wrong in it, to ask for an answer.
-    pub(crate) fn is_whole(&self) -> bool {
-        self.is_sound() && self.sketch(0).unsaid().is_empty()
-    }
-
     /// What is wrong with a field's text, if anything.
     pub(crate) fn slip(&self, at: &str) -> Option<&Slip> {
         self.touched(at)?.slip.as_ref()

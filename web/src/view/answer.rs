@@ -8,13 +8,41 @@ use crate::form::Draft;
 use crate::form::sketch::Letter;
 use crate::measure::Screen;
 use crate::words;
-use job::{CandidateReport, RunReport};
+use job::{CandidateReport, Report, RunReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
 use share::json::Value;
+use std::sync::Arc;
 
-/// A run that was answered, and the hose that serves it best.
-pub(crate) type Shown = (RunReport, CandidateReport);
+/// A report with a hose in it: of its first run the hose that serves best is shown.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Shown(Arc<Report>);
+
+impl Shown {
+    /// What is shown of a report, if it has a hose.
+    pub(crate) fn of(report: &Arc<Report>) -> Option<Self> {
+        report.runs.first()?.candidates.first()?;
+        Some(Self(Arc::clone(report)))
+    }
+
+    pub(crate) fn run(&self) -> &RunReport {
+        &self.0.runs[0]
+    }
+
+    pub(crate) fn best(&self) -> &CandidateReport {
+        &self.run().candidates[0]
+    }
+}
+
+/// The best hose of what is shown.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Best(Memo<Option<Shown>>);
+
+impl Best {
+    pub(crate) fn with<T>(self, does: impl FnOnce(Option<&CandidateReport>) -> T) -> T {
+        self.0.with(|shown| does(shown.as_ref().map(Shown::best)))
+    }
+}
 
 fn other(unit: LengthUnit) -> LengthUnit {
     match unit {
@@ -26,19 +54,17 @@ fn other(unit: LengthUnit) -> LengthUnit {
 /// The answer for the best hose of a run. It stays where it is while the answer changes, so that a thumb that drags the cut
 /// does not lose it; `act` is what is to be done next.
 pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: Node) -> El {
-    let best = Memo::new(move |_| shown.with(|shown| shown.as_ref().map(|(_, best)| best.clone())));
+    let best = Best(shown);
     let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
     let trying = Memo::new(move |_| draft.with(|draft| draft.number(0, "try_cut_mm").is_some()));
     let verdict = Memo::new(move |_| {
         // A pass with things unchecked beside it is not shown as a plain pass.
         best.with(|best| {
-            best.as_ref()
-                .map_or("", |b| if b.verdict == "pass" { "not checked" } else { b.verdict.as_str() })
-                .to_owned()
+            best.map_or("", |b| if b.verdict == "pass" { "not checked" } else { b.verdict.as_str() }).to_owned()
         })
     });
     let with_best = move |say: fn(&CandidateReport, LengthUnit) -> String| {
-        live(move || best.with(|best| best.as_ref().map(|best| say(best, unit.get()))))
+        live(move || best.with(|best| best.map(|best| say(best, unit.get()))))
     };
     let said = with_best(|best, unit| {
         if best.nearest {
@@ -47,7 +73,7 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: No
             format!("Cut length: {}, {}", length(best.cut_mm, unit), length(best.cut_mm, other(unit)))
         }
     });
-    let what = move || match best.with(|best| best.as_ref().is_some_and(|best| best.nearest)) {
+    let what = move || match best.with(|best| best.is_some_and(|best| best.nearest)) {
         true => "comes nearest",
         false if trying.get() => words::TRIED_LENGTH,
         false => words::CUT_LENGTH,
@@ -55,7 +81,8 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: No
     let notes = move || {
         let unit = unit.get();
         shown.with(|shown| {
-            let (run, best) = shown.as_ref()?;
+            let shown = shown.as_ref()?;
+            let (run, best) = (shown.run(), shown.best());
             let ways = match best.ways {
                 0 | 1 => String::new(),
                 n => format!("It can lie in {n} ways at this length; see below. "),
@@ -70,14 +97,15 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: No
             Some(format!("{ways}{hose}{assumed}"))
         })
     };
-    let turn_round = live(move || shown.with(|shown| Some(turned(shown.as_ref()?.0.turned_round.as_ref()?, draft))));
+    let turn_round =
+        live(move || shown.with(|shown| Some(turned(shown.as_ref()?.run().turned_round.as_ref()?, draft))));
     let unrocked = move || {
         let not =
             |best: &CandidateReport| best.findings.iter().any(|f| f.check == "rock" && f.verdict == "not checked");
-        best.with(|best| best.as_ref().is_some_and(not))
+        best.with(|best| best.is_some_and(not))
     };
     let say_rock = when(unrocked, || div("row").put(link("bt", Screen::Rocking.hash(), words::SAY_ROCK)));
-    let piece = live(move || best.with(|best| best.as_ref().map(|best| strip(best, unit.get()))));
+    let piece = live(move || best.with(|best| best.map(|best| strip(best, unit.get()))));
     el("section")
         .attrs([("class", "answer"), ("aria-live", "polite")])
         .put(

@@ -1,5 +1,6 @@
 //! The cut bar: the length axis with the lengths that work, and the cut on it, to be moved by keys or by drag.
 
+use super::answer::Best;
 use super::{figure, length};
 use crate::el::{El, Node, button, div, el, label, live, many, path, pattern, rect};
 use crate::form::Draft;
@@ -66,14 +67,12 @@ fn sentence(best: &CandidateReport, unit: LengthUnit) -> String {
 }
 
 /// The cut bar of the best hose.
-pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft>) -> Node {
+pub(crate) fn cut_bar(best: Best, draft: RwSignal<Draft>) -> Node {
     let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
     let axis = Memo::new(move |before| {
-        best.with(|best| {
-            best.as_ref().map(|best| Axis::round(best.cut_window_mm, best.cut_mm, before)).unwrap_or_default()
-        })
+        best.with(|best| best.map(|best| Axis::round(best.cut_window_mm, best.cut_mm, before)).unwrap_or_default())
     });
-    let cut = Memo::new(move |_| best.with(|best| best.as_ref().map_or(0.0, |best| best.cut_mm)));
+    let cut = Memo::new(move |_| best.with(|best| best.map_or(0.0, |best| best.cut_mm)));
     let move_to = move |mm: f64| draft.update(|draft| draft.try_cut(0, Some((mm * 10.0).round() / 10.0)));
     let key = move |sign: f64, name: &'static str| {
         let says = move || {
@@ -84,8 +83,7 @@ pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft
     };
     let picture = move || {
         let (axis, unit) = (axis.get(), unit.get());
-        let (window, calm) =
-            best.with(|best| best.as_ref().map_or((None, None), |b| (b.cut_window_mm, b.calm_window_mm)));
+        let (window, calm) = best.with(|best| best.map_or((None, None), |b| (b.cut_window_mm, b.calm_window_mm)));
         let window = window.map(|[lo, hi]| {
             let (x0, x1) = (axis.at(lo), axis.at(hi));
             many![
@@ -96,7 +94,7 @@ pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft
             ]
         });
         let calm = calm.map(|[lo, hi]| path("o", format!("M{:.1} 26H{:.1}", axis.at(lo), axis.at(hi))));
-        let chances = best.with(|best| best.as_ref().map_or(Vec::new(), |best| best.chances.clone()));
+        let chances = best.with(|best| best.map_or(Vec::new(), |best| best.chances.clone()));
         let curve = (!chances.is_empty()).then(|| path("c", curve(axis, &chances)));
         el("svg")
             .attr("viewBox", format!("0 0 {WIDTH} 48"))
@@ -120,7 +118,7 @@ pub(crate) fn cut_bar(best: Memo<Option<CandidateReport>>, draft: RwSignal<Draft
     let says = move || {
         let unit = unit.get();
         best.with(|best| {
-            let best = best.as_ref()?;
+            let best = best?;
             Some(sentence(best, unit) + &chance(best, unit).unwrap_or_default())
         })
     };

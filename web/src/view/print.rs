@@ -52,8 +52,8 @@ pub(crate) fn printed_sheet(
         printing.get().then(|| {
             let (name, sheet) = match (of_car(), shown.get(), run.get()) {
                 (Some(sheet), ..) => (words::JOB_SHEET, sheet),
-                (None, Some((told, best)), Some(run)) => {
-                    (words::PAPER, draft.with(|draft| sheet(draft, &told, &best, &problems.get(), &run)))
+                (None, Some(shown), Some(run)) => {
+                    (words::PAPER, draft.with(|draft| sheet(draft, shown.run(), shown.best(), &problems.get(), &run)))
                 }
                 _ => (words::PAPER, p("vd", words::NOTHING_TO_PRINT).into()),
             };
