@@ -44,13 +44,20 @@ impl Air {
 /// Rayleigh's number on the diameter, up to 1e12.
 #[must_use]
 pub fn nusselt(prandtl: f64, rayleigh: f64) -> f64 {
-    // Powers of 9/16, 8/27 and 1/6 as roots of roots: half the time of three calls of pow.
-    let half = (0.559 / prandtl).sqrt();
-    let sixteenth = half.sqrt().sqrt().sqrt();
-    let of_27 = libm::cbrt(libm::cbrt(libm::cbrt(1.0 + half * sixteenth)));
-    let eighth_power = |x: f64| (x * x) * (x * x) * ((x * x) * (x * x));
-    let root = 0.60 + 0.387 * libm::cbrt(rayleigh.max(0.0).sqrt()) / eighth_power(of_27);
+    nusselt_by(libm::pow(1.0 + libm::pow(0.559 / prandtl, 9.0 / 16.0), -8.0 / 27.0), rayleigh)
+}
+
+/// The same with Prandtl's part of it worked out.
+fn nusselt_by(prandtls: f64, rayleigh: f64) -> f64 {
+    let root = 0.60 + 0.387 * libm::cbrt(rayleigh.max(0.0).sqrt()) * prandtls;
     root * root
+}
+
+/// Prandtl's part of [`nusselt`] for air, of which Prandtl's number is between 0.69 and 0.74: within 1e-7 of it. This is asked
+/// thousands of times for one hose.
+fn prandtls_of_air(prandtl: f64) -> f64 {
+    let x = prandtl - 0.7;
+    0.829_256_970_8 + x * (9.248_810_175e-2 + x * (-8.071_781_615e-2 + x * 7.708_050_529e-2))
 }
 
 /// Heat given to still air by a horizontal cylinder, W/(m²·K): its skin and the air in °C, its diameter in m.
@@ -61,7 +68,7 @@ pub fn film(skin: f64, air: f64, diameter: f64) -> f64 {
     let (kinematic, diffusive) = (at.viscosity / at.density, at.conductivity / (at.density * at.capacity));
     let rayleigh =
         G / (between + KELVIN) * (skin - air).abs() * diameter * diameter * diameter / (kinematic * diffusive);
-    nusselt(at.prandtl(), rayleigh) * at.conductivity / diameter
+    nusselt_by(prandtls_of_air(at.prandtl()), rayleigh) * at.conductivity / diameter
 }
 
 /// Integral of the similarity solution of a laminar plume above a line of heat at Prandtl's number 0.7: own solution of the
@@ -87,4 +94,20 @@ pub fn plume(bay: f64, heat: f64, z: f64) -> f64 {
         found = bay + libm::pow(square(square(heat)) / by, 0.2) * libm::pow(z, -0.6);
     }
     found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_film_in_air_is_that_of_the_general_formula() {
+        for celsius in -60..=1200 {
+            let prandtl = Air::at(f64::from(celsius)).prandtl();
+            for rayleigh in [1.0, 1e4, 1e8] {
+                let (air, any) = (nusselt_by(prandtls_of_air(prandtl), rayleigh), nusselt(prandtl, rayleigh));
+                assert!((air / any - 1.0).abs() < 3e-7, "{celsius} degrees, {rayleigh}: {air} and {any}");
+            }
+        }
+    }
 }

@@ -16,8 +16,7 @@
 //! the other: the mean of the right side over the ring of skin is nothing. It cannot pass its boiling point.
 
 use super::air::{Air, KELVIN, film};
-use super::view::turned_away;
-use core::f64::consts::PI;
+use super::view::turned_away_by;
 
 /// Stefan's and Boltzmann's constant, W/(m²·K⁴), CODATA 2018.
 const SIGMA: f64 = 5.670_374_419e-8;
@@ -44,8 +43,15 @@ pub(crate) const SHIELD_FACE: f64 = 0.40;
 pub(crate) const SHIELD_FILM: f64 = 6.0;
 /// Film of the rising air on a hose above a hot pipe, W/(m²·K). Our choice.
 const RISING: f64 = 15.0;
-/// Half of a ring of skin is looked at in so many places.
+/// Half of a ring of skin is looked at in so many places: half way round in so many equal parts, from the middle of the first
+/// to that of the last, each by its sine and cosine.
 const RING: usize = 8;
+const ROUND: [(f64, f64); RING] = {
+    // Of 1, 3, 5 and 7 sixteenths of half a turn.
+    const S: [f64; 4] =
+        [0.195_090_322_016_128_27, 0.555_570_233_019_602_2, 0.831_469_612_302_545_2, 0.980_785_280_403_230_4];
+    [(S[0], S[3]), (S[1], S[2]), (S[2], S[1]), (S[3], S[0]), (S[3], -S[0]), (S[2], -S[1]), (S[1], -S[2]), (S[0], -S[3])]
+};
 /// Newton steps at most, and how little the last may move, K.
 const STEPS: usize = 60;
 const STILL: f64 = 1e-7;
@@ -202,10 +208,7 @@ impl Wall {
 
     /// The same, beginning with the temperatures of a case like it, and leaving its own.
     pub(super) fn standing_from(&self, beside: &Beside, bay: Bay, known: &mut Option<Still>) -> f64 {
-        let ring: [(Seen, f64); RING] = core::array::from_fn(|k| {
-            let round = PI * (k as f64 + 0.5) / RING as f64;
-            beside.round(1e3 * self.radius, round, bay.air)
-        });
+        let ring = ROUND.map(|round| beside.round(1e3 * self.radius, round, bay.air));
         // One Newton step of every piece of skin and of the coolant with them, again and again: what a piece passes on falls
         // with its own temperature, and that follows the coolant's.
         let cold = Still { coolant: bay.coolant, faces: [bay.coolant.max(bay.air); RING] };
@@ -259,16 +262,17 @@ pub struct Beside {
 }
 
 impl Beside {
-    /// What a piece of skin sees that looks `round` away from the thing, on a hose of this radius in mm, and the air at it.
-    fn round(&self, radius: f64, round: f64, bay: f64) -> (Seen, f64) {
+    /// What a piece of skin sees that looks away from the thing by so much round the hose, by sine and cosine, on a hose of this
+    /// radius in mm, and the air at it.
+    fn round(&self, radius: f64, (sin, cos): (f64, f64), bay: f64) -> (Seen, f64) {
         // The pipe whose part of the view this is: r/(r + gap).
         let pipe = self.gap.max(1e-3) * self.part / (1.0 - self.part).max(1e-9);
-        let (sin, cos) = (libm::sin(round), libm::cos(round));
         // From the piece of skin to the axis of the pipe, in the plane square to both.
         let (along, across) = (pipe + self.gap + radius * (1.0 - cos), radius * sin);
         let away = (along * along + across * across).sqrt();
-        let turned = round + libm::atan2(across, along);
-        let part = turned_away(pipe / away, turned);
+        // It looks past the axis by what it is turned and by what the axis lies aside.
+        let (turned_sin, turned_cos) = ((sin * along + cos * across) / away, (cos * along - sin * across) / away);
+        let part = turned_away_by(pipe / away, turned_sin, turned_cos);
         let air = air_near(self.celsius, bay, away - pipe, self.film);
         (Seen { celsius: self.celsius, emissivity: self.emissivity, part }, air)
     }

@@ -135,14 +135,22 @@ pub fn thickness(form: &Form) -> f64 {
 }
 
 /// Part of the view of a piece of skin that looks `turned` away from a long pipe, whose radius is `part` of the distance to
-/// its axis: all of it, the part above the horizon, or nothing (element to infinite cylinder, Howell, from memory).
+/// its axis: all of it, the part above the horizon, or nothing (element to infinite cylinder, Howell, from memory). Up to one
+/// and a half right angles, either way.
 #[must_use]
 pub fn turned_away(part: f64, turned: f64) -> f64 {
-    let half = libm::asin(part.clamp(0.0, 1.0));
-    if turned + half <= FRAC_PI_2 {
-        part * libm::cos(turned)
-    } else if turned - half < FRAC_PI_2 {
-        0.5 * (1.0 - libm::sin(turned - half))
+    turned_away_by(part, libm::sin(turned.abs()), libm::cos(turned))
+}
+
+/// The same by the sine and cosine of the turn; the sine is negative beyond two right angles.
+pub(super) fn turned_away_by(part: f64, sin: f64, cos: f64) -> f64 {
+    let part = part.clamp(0.0, 1.0);
+    if cos >= part {
+        part * cos
+    } else if cos > -part && sin > 0.0 {
+        // Of the pipe's half width, whose sine is `part`, as much as is above the horizon.
+        let half_cos = (1.0 - part * part).sqrt();
+        0.5 * (1.0 - sin * half_cos + cos * part)
     } else {
         0.0
     }
