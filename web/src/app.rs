@@ -7,6 +7,7 @@ use crate::el::{
 };
 use crate::form::sketch::{Letter, Sketch, Unsaid};
 use crate::form::{Draft, measurements, place_of};
+use crate::in_hand::InHand;
 use crate::keep::{Keeper, keeping_trouble, start_afresh};
 use crate::measure::{self, Measuring, Screen};
 use crate::offline::new_version;
@@ -62,6 +63,7 @@ pub fn app() {
     on_cleanup(move || solver.with_value(Solver::stop));
 
     // One way: what is typed → the job's text → the solver.
+    let in_hand = InHand::start();
     let screen = measure::screen();
     let is_of_car = memo(move || screen.get().is_of_car());
     let sketch = Memo::new(move |_| draft.with(|draft| draft.sketch(0)));
@@ -160,6 +162,7 @@ pub fn app() {
             .put(p("row", link("bt", "#top", words::TO_ANSWER)))
             .put(when(move || !keeper.at_example(), another))
             .put(more_hoses(keeper))
+            .put(in_hand.switches())
             .put(start_afresh(keeper));
         many![upper, lower]
     };

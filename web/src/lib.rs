@@ -6,6 +6,7 @@ mod cars;
 mod el;
 mod example;
 mod form;
+mod in_hand;
 mod keep;
 mod measure;
 mod offline;

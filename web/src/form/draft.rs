@@ -3,7 +3,7 @@
 use super::car::Held;
 use super::car_fields::car_fields;
 use super::fields::{Field, Reads, groups};
-use super::sketch::{Form, Sketch};
+use super::sketch::{Form, Letter, Sketch};
 use quantity::text::{
     LengthUnit, Misread, PressureUnit, TemperatureUnit, print_angle, print_length, print_pressure, print_temperature,
     read_angle, read_length, read_number, read_pressure, read_temperature,
@@ -302,18 +302,18 @@ impl Draft {
         );
     }
 
-    /// A run of which nothing is known yet. Where one stands, and what holds for the whole car, are taken over from the run
-    /// before, if it was the person's own.
+    /// A run of which nothing is known yet. How thick spigot A was, where one stands, and what holds for the whole car, are taken
+    /// over from the run before, if it was the person's own.
     pub(crate) fn fresh(before: Option<&Self>, unit: LengthUnit) -> Self {
         let kept = |at: &str| before.and_then(|before| before.job.pointer(at)).cloned().unwrap_or(Value::Null);
         let conditions = Some(kept("/conditions")).filter(|value| value.as_object().is_some());
         // Until it is said otherwise the careful way: one end rocks with the engine, the other does not.
-        let end = |on: &str, at: Value| {
-            Value::object([("spigot_mm", Value::Null), ("at_mm", at), ("points", Value::Null), ("on", on.into())])
+        let end = |spigot: Value, on: &str, at: Value| {
+            Value::object([("spigot_mm", spigot), ("at_mm", at), ("points", Value::Null), ("on", on.into())])
         };
         let run = Value::object([
-            ("from", end("engine", [0.0; 3].into())),
-            ("to", end("body", Value::Null)),
+            ("from", end(kept("/runs/0/from/spigot_mm"), "engine", [0.0; 3].into())),
+            ("to", end(Value::Null, "body", Value::Null)),
             ("neighbours", Value::Array(Vec::new())),
             ("stood", kept("/runs/0/stood")),
         ]);
@@ -336,6 +336,14 @@ impl Draft {
     pub(crate) fn set(&mut self, run: usize, field: &str, value: Value) {
         let at = format!("/runs/{run}/{field}");
         self.set_at(&at, value);
+    }
+
+    /// Takes spigot B to be as thick as A, until it is said otherwise.
+    pub(crate) fn take_b_as_a(&mut self) {
+        let sketch = self.sketch(0);
+        if let (Some(mm), None) = (sketch.end(Letter::A).spigot, sketch.end(Letter::B).spigot) {
+            self.set(0, "to/spigot_mm", mm.into());
+        }
     }
 
     /// Adds a thing near the run, with the likeliest thickness standing ready; where it is is not known yet.

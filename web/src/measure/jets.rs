@@ -100,7 +100,12 @@ pub(super) fn spigot(letter: Letter, Measuring { draft, problems, .. }: Measurin
     let end = Memo::new(move |_| draft.with(|draft| draft.sketch(0).end(letter).clone()));
     let stand = Memo::new(move |_| draft.with(|draft| draft.sketch(0).stand));
     let field = move |name: &str| format!("{}/{name}", letter.field());
-    let set = move |points: Triple| draft.update(|draft| draft.set(0, &field("points"), Value::from(points)));
+    let set = move |points: Triple| {
+        draft.update(|draft| {
+            draft.set(0, &field("points"), Value::from(points));
+            draft.take_b_as_a();
+        });
+    };
     let fifteen = RwSignal::new(true);
     let says = move || {
         let end = end.get();

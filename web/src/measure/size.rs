@@ -18,11 +18,8 @@ pub(super) fn sizes(letter: Letter, draft: RwSignal<Draft>) -> Node {
     let other = RwSignal::new(false);
     let take = move |mm: f64| {
         draft.update(|draft| {
-            let same = draft.sketch(0).end(Letter::B).spigot.is_none();
             draft.set(0, &format!("{}/spigot_mm", letter.field()), Value::from(mm));
-            if letter == Letter::A && same {
-                draft.set(0, "to/spigot_mm", Value::from(mm));
-            }
+            draft.take_b_as_a();
         });
         other.set(false);
     };

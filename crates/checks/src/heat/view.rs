@@ -5,7 +5,7 @@
 //! of the thing is below its horizon.
 
 use crate::Form;
-use core::f64::consts::{FRAC_PI_2, TAU};
+use core::f64::consts::TAU;
 use shape::Vec3;
 
 /// Corners of a round face.
