@@ -12,6 +12,7 @@ mod page;
 mod project;
 mod serve;
 mod setup;
+mod slim;
 mod stamp;
 mod steps;
 mod versions;

@@ -10,7 +10,7 @@ use crate::{
     command::{cargo, hand_over, path_with, run},
     failure::Failure,
     project::Project,
-    serve, setup, stamp,
+    serve, setup, slim, stamp,
     steps::Steps,
     wasm::{self, Toolchain},
 };
@@ -48,7 +48,8 @@ pub(crate) fn build(project: &Project, steps: &mut Steps) -> bool {
         run(kit.trunk(project, &["build", "--release"])?.current_dir(project.root()))?;
         let start = project.path("dist/index.html");
         let html = fs::read_to_string(&start).map_err(Failure::io(start.display()))?;
-        fs::write(&start, without_preload(&html)?).map_err(Failure::io(start.display()))?;
+        let html = slim::slim(&dist_files(project)?, without_preload(&html)?)?;
+        fs::write(&start, html).map_err(Failure::io(start.display()))?;
         // Not a hook of Trunk's: only the released page is kept for offline use.
         stamp::stamp(&project.path("web/sw.js"), &project.path("dist"), &dist_files(project)?)?;
         refuse_paths_of_this_machine(project)?;

@@ -5,17 +5,18 @@ use std::{fmt::Write, fs, path::Path};
 use base64::{Engine, prelude::BASE64_STANDARD};
 use sha2::{Digest, Sha256};
 
-use crate::failure::Failure;
+use crate::{failure::Failure, slim::without_comments};
 
 /// The name of the service worker among the built files.
 pub(crate) const NAME: &str = "sw.js";
 
-/// Writes the service worker for the built `files` into `dist`, from its `template`.
+/// Writes the service worker for the built `files` into `dist`, from its `template` without its lines of comment.
 ///
 /// # Errors
 /// If a file cannot be read or written.
 pub(crate) fn stamp(template: &Path, dist: &Path, files: &[impl AsRef<Path>]) -> Result<(), Failure> {
     let text = fs::read_to_string(template).map_err(Failure::io(template.display()))?;
+    let text = without_comments(&text).map_err(Failure::new)?;
     let mut kept = Vec::new();
     for file in files.iter().map(AsRef::as_ref) {
         let name = address(file.strip_prefix(dist).unwrap_or(file));
@@ -101,12 +102,12 @@ mod tests {
             fs::write(file, "x").unwrap();
         }
         let template = dist.join("template");
-        fs::write(&template, "// the worker\n").unwrap();
+        fs::write(&template, "// the worker\n\n/** Told. */\n  work(); // here\n").unwrap();
         stamp(&template, &dist, &files).unwrap();
         let written = fs::read_to_string(dist.join(NAME)).unwrap();
         fs::remove_dir_all(&dist).unwrap();
         let listed: Vec<_> = written.lines().filter_map(|line| line.strip_prefix("  [\"")?.split('"').next()).collect();
         assert_eq!(listed, ["icon.svg", "./"]);
-        assert!(written.ends_with("// the worker\n"), "{written}");
+        assert!(written.ends_with("];\nwork(); // here\n"), "{written}");
     }
 }
