@@ -115,6 +115,8 @@ impl Queue {
     }
 
     fn post(&mut self, asked: Question, ticket: u32) -> Post {
+        // Whoever comes back to the job it broke on, after another, has it tried again: no other answer stands for it.
+        self.broke_on = None;
         self.state = State::Busy { ticket, asked: asked.clone(), next: None };
         Post { ticket, asked }
     }
@@ -170,6 +172,19 @@ mod tests {
         assert_eq!(queue.ask(run("bad"), 2), None);
         assert_eq!(queue.ask(run("good"), 3), None, "the new solver does not listen yet");
         assert_eq!(queue.ready(4), post(4, "good"));
+    }
+
+    #[test]
+    fn who_comes_back_to_a_job_that_broke_the_solver_is_not_left_with_the_answer_to_another() {
+        let mut queue = listening();
+        let _ = queue.ask(run("bad"), 1);
+        let _ = queue.broke();
+        let _ = queue.ask(run("good"), 2);
+        let _ = queue.ready(3);
+        let _ = queue.answered(3, 4);
+        assert_eq!(queue.ask(run("bad"), 5), post(5, "bad"));
+        assert_eq!(queue.broke(), Some(run("bad")), "and broke again");
+        assert_eq!(queue.ask(run("bad"), 6), None);
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 use super::messages::{Ask, Tell, Want, build, posted, received};
 use super::queue::{Post, Queue};
+use crate::words;
 use gloo_events::{EventListener, EventListenerOptions};
 use gloo_timers::callback::Timeout;
 use share::Answering;
@@ -140,8 +141,13 @@ struct Inner {
     queue: RefCell<Queue>,
     worker: RefCell<Option<Running>>,
     ticket: Cell<u32>,
+    /// How many workers broke one after the other without a word.
+    silent: Cell<u32>,
     hear: Box<dyn Fn(Heard)>,
 }
+
+/// After so many workers that said nothing it is told, and the next one waits for a new question (our choice).
+const TRIES: u32 = 3;
 
 /// A worker and the page's ears for it; both end together.
 struct Running {
@@ -168,6 +174,7 @@ impl Solver {
             queue: RefCell::default(),
             worker: RefCell::default(),
             ticket: Cell::default(),
+            silent: Cell::default(),
             hear: Box::new(hear),
         }));
         solver.begin();
@@ -178,6 +185,10 @@ impl Solver {
     pub fn ask(&self, job: String, want: Want) {
         let post = self.0.queue.borrow_mut().ask((job, want), self.next());
         self.send(post);
+        if self.0.silent.get() == TRIES {
+            self.0.silent.set(TRIES - 1);
+            self.begin();
+        }
     }
 
     /// Ends the worker.
@@ -202,7 +213,8 @@ impl Solver {
                 EventListenerOptions::enable_prevent_default(),
                 move |event| {
                     event.prevent_default();
-                    broken.broke(event.unchecked_ref::<ErrorEvent>().message());
+                    // A worker whose script does not come says no more than that.
+                    broken.broke(event.dyn_ref().map_or_else(|| words::NO_WORKER.to_owned(), ErrorEvent::message));
                 },
             ),
         ];
@@ -212,7 +224,10 @@ impl Solver {
     fn told(&self, event: &Event) {
         let Some(tell) = received(&data(event)) else { return };
         let (heard, post) = match tell {
-            Tell::Ready { .. } => (None, self.0.queue.borrow_mut().ready(self.next())),
+            Tell::Ready { .. } => {
+                self.0.silent.set(0);
+                (None, self.0.queue.borrow_mut().ready(self.next()))
+            }
             Tell::Part { ticket, report } => {
                 let (wanted, post) = self.0.queue.borrow_mut().answered_in_part(ticket, self.next());
                 (wanted.then(|| Heard::Answer(Box::new(report))), post)
@@ -242,12 +257,16 @@ impl Solver {
 
     /// The worker broke: says so if it was at work, and starts another. The job it broke on is not tried again by itself.
     fn broke(&self, what: String) {
-        if self.0.queue.borrow_mut().broke().is_some() {
+        let silent = self.0.silent.get() + 1;
+        self.0.silent.set(silent);
+        if self.0.queue.borrow_mut().broke().is_some() || silent == TRIES {
             (self.0.hear)(Heard::Stopped { what });
         }
-        // Not from within its own ears: they would be dropped while they are heard.
-        let again = self.clone();
-        Timeout::new(0, move || again.begin()).forget();
+        if silent < TRIES {
+            // Not from within its own ears: they would be dropped while they are heard.
+            let again = self.clone();
+            Timeout::new(0, move || again.begin()).forget();
+        }
     }
 
     fn send(&self, post: Option<Post>) {
