@@ -37,8 +37,8 @@ const FORM: u32 = 2;
 /// to put the phone away).
 const PAUSE: Duration = Duration::from_millis(300);
 
-/// How long a save may take before it is told that it is not done, ms (our choice: it takes a few).
-const LATE: u32 = 10_000;
+/// How long a save or a look may take before it is told that it is not done, ms (our choice: it takes a few).
+pub(crate) const LATE: u32 = 10_000;
 
 /// Why the run was not kept, or is not shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -6,11 +6,12 @@ pub(crate) use file::chosen;
 
 use crate::el::{El, Node, afterwards, button, div, el, link, list, live, many, note, p, section, small};
 use crate::form::Draft;
-use crate::keep::Keeper;
+use crate::keep::{Keeper, LATE};
 use crate::measure::Screen;
 use crate::store::record::{Hand, Record, Unread};
 use crate::store::{self, Fault, Gone, Row, Shelf};
 use crate::words;
+use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use std::cell::RefCell;
@@ -89,8 +90,12 @@ impl Listing {
     /// Does something at the store; a fault is told.
     fn at_store(&self, deed: impl Future<Output = Result<(), Fault>> + 'static) {
         let (keeper, deed): (_, Pin<Box<dyn Future<Output = _>>>) = (self.keeper, Box::pin(deed));
+        // A browser may neither do it nor refuse it.
+        let late = Timeout::new(LATE, move || keeper.fail(Fault::Lost));
         spawn_local(async move {
-            if let Err(fault) = deed.await {
+            let done = deed.await;
+            drop(late);
+            if let Err(fault) = done {
                 keeper.fail(fault);
             }
         });

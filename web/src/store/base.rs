@@ -7,7 +7,7 @@ use std::cell::RefCell;
 use std::rc::Rc;
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{DomException, IdbDatabase, IdbKeyRange, IdbObjectStore, IdbRequest, IdbTransaction};
+use web_sys::{DomException, Event, IdbDatabase, IdbKeyRange, IdbObjectStore, IdbRequest, IdbTransaction};
 
 #[wasm_bindgen]
 extern "C" {
@@ -122,7 +122,11 @@ async fn open() -> Result<IdbDatabase, Fault> {
     request.set_onupgradeneeded(Some(make.unchecked_ref()));
     let base: IdbDatabase = answer(&request).await?.unchecked_into();
     let old = base.clone();
-    let give_up = Closure::<dyn FnMut()>::new(move || {
+    let give_up = Closure::<dyn FnMut(Event)>::new(move |event: Event| {
+        // It is taken away, not replaced: the next deed makes it anew.
+        if js_sys::Reflect::get(&event, &"newVersion".into()).is_ok_and(|version| version.is_null()) {
+            return forget();
+        }
         old.close();
         LINE.set(Line::GivenUp);
         if let Some(tell) = GIVEN_UP.with_borrow(Option::clone) {

@@ -154,9 +154,10 @@ pub(crate) fn decide(stored: Option<&Result<Record, Unread>>, hand: &Hand, kept:
     }
 }
 
-/// Whether a state that is written over is kept: it stood for a while, or the one kept before it is a while ago.
+/// Whether a state that is written over is kept: it stood for a while, or the one kept before it is a while ago. A clock
+/// that was set back counts as a while.
 pub(crate) fn is_worth_keeping(old: f64, kept_before: Option<f64>, now: f64) -> bool {
-    now - old >= STOOD || kept_before.is_none_or(|before| old - before >= STOOD)
+    (now - old).abs() >= STOOD || kept_before.is_none_or(|before| (old - before).abs() >= STOOD)
 }
 
 /// The key of an earlier state; they sort by their age.
@@ -307,6 +308,10 @@ mod tests {
         assert!(!is_worth_keeping(2000.0, Some(0.0), 3000.0), "while one types");
         assert!(is_worth_keeping(2000.0, Some(0.0), 2000.0 + minute), "left standing");
         assert!(is_worth_keeping(minute, Some(0.0), minute + 1.0), "typing for a minute");
+        let years = 3.2e11;
+        assert!(is_worth_keeping(years, Some(years), 0.0), "the clock was set back over it");
+        assert!(is_worth_keeping(0.0, Some(years), 1.0), "and before it");
+        assert!(!is_worth_keeping(1.0, Some(0.0), 2.0), "then it goes on as before");
     }
 
     #[test]
