@@ -8,27 +8,48 @@ const PREFIX = 'hosewright-'; // other pages may share the origin
 const CACHE = PREFIX + VERSION;
 
 const address = (file) => new URL(file, self.registration.scope).href;
-const key = (file, digest) => `${address(file)}?${encodeURIComponent(digest)}`;
-const KEYS = new Map(FILES.map(([file, digest]) => [address(file), key(file, digest)]));
-KEYS.set(address('index.html'), KEYS.get(address('./')));
+const key = ([file, digest]) => `${address(file)}?${encodeURIComponent(digest)}`;
+const OURS = new Map(FILES.map((ours) => [address(ours[0]), ours]));
+OURS.set(address('index.html'), OURS.get(address('./')));
+
+// What stands in the page's place where nothing of it is left and its host is out of reach.
+const NOTHING_LEFT = `<!doctype html><html lang="en"><meta name="viewport" content="width=device-width">
+<title>Hosewright</title><p>The browser has thrown away its copy of Hosewright, and the host of the page cannot be reached.
+Open it again where there is a signal. What you typed is stored apart from it.`;
 
 async function ownCaches() {
   return (await caches.keys()).filter((name) => name.startsWith(PREFIX));
 }
 
-/** Takes every file: from what an earlier version kept, else from the host; one that is not as it was built spoils all. */
-async function install() {
+/** A file as it was kept; nothing if the browser has thrown it away, or if it is no longer what it was. */
+async function fromCache(name, ours) {
+  const cache = await caches.open(name);
+  const kept = await cache.match(key(ours));
+  if (!kept) return undefined;
+  const digest = await kept.clone().arrayBuffer().then((bytes) => crypto.subtle.digest('SHA-256', bytes)).catch(() => []);
+  if (ours[1] === `sha256-${btoa(String.fromCharCode(...new Uint8Array(digest)))}`) return kept;
+  await cache.delete(key(ours));
+  return undefined;
+}
+
+/** A file from the host, only as it was built. */
+async function fromHost([file, digest]) {
+  // Not out of the browser's own cache, not by way of a redirect, and only with the digest it was built with: a
+  // login page of a public network comes with status 200, too.
+  const answer = await fetch(address(file), { cache: 'reload', redirect: 'error', integrity: digest });
+  if (!answer.ok) throw new Error(`${file}: ${answer.status}`);
+  return answer;
+}
+
+/** Takes every file: from what is kept already, of this version or of one before, else from the host; one that is not as it was built spoils all. */
+async function keepAll() {
   const [kept, cache] = [await ownCaches(), await caches.open(CACHE)];
-  await Promise.all(FILES.map(async ([file, digest]) => {
+  await Promise.all(FILES.map(async (ours) => {
     for (const name of kept) {
-      const same = await (await caches.open(name)).match(key(file, digest));
-      if (same) return cache.put(key(file, digest), same);
+      const same = await fromCache(name, ours);
+      if (same) return name === CACHE || cache.put(key(ours), same);
     }
-    // Not out of the browser's own cache, not by way of a redirect, and only with the digest it was built with: a
-    // login page of a public network comes with status 200, too.
-    const answer = await fetch(address(file), { cache: 'reload', redirect: 'error', integrity: digest });
-    if (!answer.ok) throw new Error(`${file}: ${answer.status}`);
-    return cache.put(key(file, digest), answer);
+    return cache.put(key(ours), await fromHost(ours));
   }));
 }
 
@@ -39,17 +60,29 @@ async function activate() {
   await self.clients.claim();
 }
 
-/** A file as it was kept; from the host only if the browser has thrown it away. */
-async function fromCache(key, request) {
+/** The page itself. Where the browser has thrown away a part and the host has this version no more, the host's own. */
+async function page(ours, request) {
   const cache = await caches.open(CACHE);
-  return (await cache.match(key)) ?? fetch(request);
+  if ((await cache.keys()).length < FILES.length) {
+    try {
+      await keepAll();
+    } catch {
+      const newer = await fetch(request).catch(() => undefined);
+      if (newer?.ok) return newer;
+    }
+  }
+  return await fromCache(CACHE, ours) ?? fromHost(ours)
+    .catch(() => new Response(NOTHING_LEFT, { headers: { 'content-type': 'text/html; charset=utf-8' } }));
 }
 
-addEventListener('install', (event) => event.waitUntil(install()));
+addEventListener('install', (event) => event.waitUntil(keepAll()));
 addEventListener('activate', (event) => event.waitUntil(activate()));
 // A new version waits until the person agrees; web/src/offline.rs says so then.
 addEventListener('message', ({ data }) => { if (data === 'switch') self.skipWaiting(); });
 addEventListener('fetch', (event) => {
-  const key = KEYS.get(event.request.url.split(/[?#]/)[0]);
-  if (key && event.request.method === 'GET') event.respondWith(fromCache(key, event.request));
+  const { request } = event;
+  const ours = OURS.get(request.url.split(/[?#]/)[0]);
+  if (!ours || request.method !== 'GET') return;
+  event.respondWith(request.mode === 'navigate' ? page(ours, request)
+    : fromCache(CACHE, ours).then((kept) => kept ?? fromHost(ours)));
 });

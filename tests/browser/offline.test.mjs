@@ -1,11 +1,10 @@
 // After one visit the page needs no host; a new version waits for the person; what was typed outlives reload, kill and update.
 import assert from 'node:assert/strict';
-import { createHash } from 'node:crypto';
-import { appendFile, cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { appendFile, rm } from 'node:fs/promises';
 import { createServer } from 'node:http';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
+import { ownHost, publishNext } from './lib/own_host.mjs';
 import { serve } from './lib/server.mjs';
 import { DIST, openWorkshop } from './lib/workshop.mjs';
 
@@ -13,18 +12,6 @@ let workshop;
 before(async () => { workshop = await openWorkshop(); });
 after(() => workshop.close());
 const visit = (t, settings) => workshop.person(t, settings);
-
-/** A person at the page of a host that goes on working. */
-
-/** A host of its own, with a copy of the page that a spec may change. */
-async function ownHost(t, settings = {}) {
-  const folder = await mkdtemp(join(tmpdir(), 'hosewright-'));
-  t.after(() => rm(folder, { recursive: true }));
-  await cp(DIST, folder, { recursive: true });
-  const own = await openWorkshop({ folder, ...settings });
-  t.after(() => own.close());
-  return { own, folder };
-}
 
 for (const [where, under] of [['at the top of a host', '/'], ['in a folder of a host', '/some/folder/']]) {
   test(`${where}: after one visit the page starts and solves with the host gone`, async (t) => {
@@ -46,23 +33,6 @@ for (const [where, under] of [['at the top of a host', '/'], ['in a folder of a 
     await other.seeCutLength('490 mm, 19 5/16 in');
     assert.deepEqual([...person.complaints, ...other.complaints], []);
   });
-}
-
-/** As Subresource Integrity writes a digest. */
-function digest(content) {
-  return `sha256-${createHash('sha256').update(content).digest('base64')}`;
-}
-
-/** Puts a new version on the host: two files have another content under the same name. */
-async function publishNext(folder) {
-  let worker = await readFile(join(folder, 'sw.js'), 'utf8');
-  for (const [name, from, to] of [['index.html', '<title>Hosewright', '<title>Next Hosewright'], ['icon.svg', '#c2561a', '#0b4a8c']]) {
-    const old = await readFile(join(folder, name), 'utf8');
-    assert.ok(old.includes(from) && worker.includes(digest(old)), `${name} is listed with its digest`);
-    await writeFile(join(folder, name), old.replace(from, to));
-    worker = worker.replace(digest(old), digest(old.replace(from, to)));
-  }
-  await writeFile(join(folder, 'sw.js'), worker.replace(/VERSION = '[0-9a-f]+'/, "VERSION = 'next'"));
 }
 
 test('a new version waits until the person switches; what was typed goes along; nothing old stays', async (t) => {

@@ -21,6 +21,12 @@ const CONTENT_TYPES = {
  */
 export async function serve(folder, { under = '/', port = 0, encoding } = {}) {
   const asked = [];
+  const host = {
+    /** Every path that was asked for, in order. */
+    asked,
+    /** Tells of a path, asked for so many times now, whether the host ends in the middle of it; a spec may set it. */
+    endsHalfWay: undefined,
+  };
   const server = createServer(async (request, response) => {
     const path = decodeURIComponent(new URL(request.url, 'http://host').pathname);
     asked.push(path);
@@ -28,27 +34,28 @@ export async function serve(folder, { under = '/', port = 0, encoding } = {}) {
     const file = below.endsWith('/') ? `${below}index.html` : below;
     try {
       const body = await readFile(join(folder, file));
+      const ends = host.endsHalfWay?.(path, asked.filter((each) => each === path).length);
       response.writeHead(200, {
+        ...(ends && { 'content-length': body.length }),
         'content-type': CONTENT_TYPES[extname(file)] ?? 'application/octet-stream',
         'cache-control': 'no-cache',
         'x-content-type-options': 'nosniff',
         ...(encoding && { 'content-encoding': encoding }),
       });
-      response.end(body);
+      if (ends) response.write(body.subarray(0, body.length / 2), () => response.destroy());
+      else response.end(body);
     } catch {
       response.writeHead(404, { 'content-type': 'text/plain' }).end('not found');
     }
   });
   await new Promise((listening) => server.listen(port, '127.0.0.1', listening));
   const taken = server.address().port;
-  return {
+  return Object.assign(host, {
     address: `http://127.0.0.1:${taken}${under}`,
     port: taken,
-    /** Every path that was asked for, in order. */
-    asked,
     stop: () => new Promise((closed) => {
       server.close(closed);
       server.closeAllConnections();
     }),
-  };
+  });
 }

@@ -1,0 +1,87 @@
+// The safe start, at the address `#safe`: before web/boot.js starts the page, what is stored is put out of its reach. It can
+// be saved as a file, and the next start reads it again.
+
+const BASE = 'hosewright'; // web/src/store/base.rs
+const TEXTS = 'hosewright.'; // web/src/keep.rs
+
+const factory = globalThis.IDBFactory?.prototype ?? {};
+const { open } = factory;
+
+const wait = (request) => new Promise((done, failed) => {
+  request.onsuccess = () => done(request.result);
+  request.onerror = () => failed(request.error);
+});
+
+/** The page gets storage of its own, empty, which ends with the tab; cars go beside those that are kept. */
+function putOutOfReach() {
+  const texts = new Map();
+  const storage = {
+    getItem: (key) => texts.get(key) ?? null,
+    setItem: (key, text) => { texts.set(key, text); },
+    removeItem: (key) => { texts.delete(key); },
+  };
+  Object.defineProperty(window, 'localStorage', { value: storage });
+  factory.open = function (name, ...version) { return open.call(this, `${name}-safe`, ...version); };
+  try {
+    indexedDB.deleteDatabase(`${BASE}-safe`);
+  } catch { /* A browser without it, or that refuses it, keeps no cars. */ }
+}
+
+/** A picture as a text. */
+const written = (value) => (value instanceof Blob ? new Promise((done) => {
+  const reader = new FileReader();
+  reader.onloadend = () => done(reader.result);
+  reader.readAsDataURL(value);
+}) : value);
+
+/** All that is stored, as it is; what cannot be had is named. */
+async function all(texts) {
+  const stored = { texts: {}, missing: [] };
+  const missing = (fault) => { stored.missing.push(`${fault}`); };
+  try {
+    for (const [key, text] of Object.entries(texts())) if (key.startsWith(TEXTS)) stored.texts[key] = text;
+  } catch (fault) { missing(fault); }
+  try {
+    const opening = open.call(indexedDB, BASE);
+    opening.onupgradeneeded = () => opening.transaction.abort(); // There is none: it is for the page to make it.
+    const base = await wait(opening);
+    for (const name of base.objectStoreNames) {
+      try {
+        const store = () => base.transaction(name).objectStore(name);
+        const [keys, values] = await Promise.all([wait(store().getAllKeys()), wait(store().getAll())]);
+        const rows = await Promise.all(values.map(async (value, i) => [keys[i], await written(value)]));
+        stored[name] = Object.fromEntries(rows);
+      } catch (fault) { missing(fault); }
+    }
+    base.close();
+  } catch (fault) { if (fault?.name !== 'AbortError') missing(fault); }
+  return stored;
+}
+
+/** Says so, and offers what can be done. */
+function say(texts) {
+  const [section, said, row, save, goOn] = ['section', 'p', 'div', 'button', 'a'].map((tag) => document.createElement(tag));
+  section.setAttribute('role', 'status');
+  said.textContent = 'Started without what is stored on this phone: none of it was read or changed. What you type now ends with this tab.';
+  row.className = 'row';
+  Object.assign(save, { className: 'bt', type: 'button', textContent: 'Save what is stored as a file' });
+  Object.assign(goOn, { className: 'bt', href: './', textContent: 'Go on with what is stored' });
+  save.addEventListener('click', async () => {
+    const stored = await all(texts);
+    const file = new Blob([JSON.stringify(stored, null, 1)], { type: 'application/json' });
+    Object.assign(document.createElement('a'), { href: URL.createObjectURL(file), download: 'hosewright-stored.json' }).click();
+    if (stored.missing.length) said.textContent = `The file was saved, but not all could be read: ${stored.missing.join('; ')}.`;
+  });
+  row.append(save, goOn);
+  section.append(said, row);
+  document.body.prepend(section);
+}
+
+const isSafe = () => location.hash === '#safe';
+if (isSafe()) {
+  const kept = Object.getOwnPropertyDescriptor(window, 'localStorage').get;
+  putOutOfReach();
+  say(() => kept.call(window));
+  globalThis.isSafe = true; // for web/boot.js
+}
+addEventListener('hashchange', () => { if (isSafe()) location.reload(); });
