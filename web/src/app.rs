@@ -125,7 +125,11 @@ pub fn app() {
         .class("tb")
         .put(
             div("nm")
-                .put(el("h1").put(live(move || draft.with(|draft| measure::title(screen.get(), draft)))))
+                .put(
+                    el("h1")
+                        .attr("tabindex", "-1")
+                        .put(live(move || draft.with(|draft| measure::title(screen.get(), draft)))),
+                )
                 .put(small(words::TITLE)),
         )
         .put(when(move || !is_sheet() && !is_of_car.get(), to_sheet))

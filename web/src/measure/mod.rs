@@ -20,7 +20,8 @@ use crate::words;
 use gloo_events::EventListener;
 use job::Problem;
 use leptos::prelude::*;
-use web_sys::{ScrollBehavior, ScrollToOptions};
+use wasm_bindgen::JsCast;
+use web_sys::{HtmlElement, ScrollBehavior, ScrollToOptions};
 
 /// What the page shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -140,6 +141,10 @@ pub(crate) fn screen() -> RwSignal<Screen> {
             top.set_top(0.0);
             top.set_behavior(ScrollBehavior::Instant);
             window().scroll_to_with_scroll_to_options(&top);
+            // What was pressed is gone: whoever works by keys, or listens, goes on from the head of the new screen.
+            if let Ok(Some(head)) = document().query_selector(".tb h1") {
+                head.unchecked_ref::<HtmlElement>().focus().ok();
+            }
         }
     });
     keep(ear);
