@@ -44,7 +44,7 @@ export const SCREENS = [
   ['held on the way', async (person) => {
     await person.tap('+ P-clip or hole on the way');
     await person.fillByKeys('On the way 1', [['place: forward', '-60'], ['place: to the left', '150'], ['place: up', '30']]);
-    await person.hear(/^P-clip 200 mm from the knife end at A/);
+    await person.hear(/^P-clip 2\d\d mm from the knife end at A/);
   }],
   ['way wanted', async (person) => {
     await person.sayTheWay();
