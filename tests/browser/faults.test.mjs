@@ -86,6 +86,17 @@ test('the host ends half way through the copy: the page works with its host, and
   await person.seeCutLength(LONGER);
 });
 
+for (const [what, file] of [['module', /\.wasm$/], ['glue script', /hosewright-[0-9a-f]+\.js$/]]) {
+  test(`the host ends half way through the ${what} of the first visit: a sentence says so, and a reload brings the page`, async (t) => {
+    const { own } = await ownHost(t);
+    own.host.endsHalfWay = (path, times) => file.test(path) && times === 1;
+    const person = await own.visit(SMALL_PHONE);
+    assert.match(await person.seeAlert(), /^Hosewright could not start: .+Reload the page/);
+    await person.comeBack();
+    await person.seeCutLength(EXAMPLE);
+  });
+}
+
 for (const [what, content] of [['missing', undefined], ['altered', 'altered']]) {
   test(`any file of the kept copy ${what}: the host gives it again without a word`, async (t) => {
     const { person, goes } = await keptCopy(t);

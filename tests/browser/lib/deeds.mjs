@@ -132,6 +132,48 @@ export function everyDeed(engine) {
     assert.deepEqual(person.complaints, []);
   });
 
+  test(`${engine}: a safe start reads nothing that is stored, and the page goes on with it`, async (t) => {
+    const person = await somebody(t);
+    await person.type('Spigot A', 'name', 'rail by the bulkhead');
+    await person.go(`${host.address}#safe`);
+    await person.hear('Started without what is stored on this phone');
+    await person.seeCutLength(AS_IT_COMES);
+    assert.equal(await person.reads('Spigot A', 'name'), 'water rail');
+    await person.press('Go on with what is stored');
+    await person.until('an ordinary start', () => !('isSafe' in globalThis) && document.querySelector('h1'));
+    await person.seeCutLength(AS_IT_COMES);
+    assert.equal(await person.reads('Spigot A', 'name'), 'rail by the bulkhead');
+    assert.deepEqual(person.complaints, []);
+  });
+
+  test(`${engine}: a file of the kept copy that is altered comes again from the host`, async (t) => {
+    const person = await somebody(t);
+    await person.until('the service worker at work', isKept);
+    const alter = async (ending) => {
+      const cache = await caches.open((await caches.keys())[0]);
+      const { url } = (await cache.keys()).find(({ url }) => new URL(url).pathname.endsWith(ending));
+      const { headers } = await cache.match(url);
+      await cache.put(url, new Response('altered', { headers }));
+      return true;
+    };
+    for (const ending of ['_bg.wasm', '/']) {
+      assert.ok(await person.tab.ask(alter, ending));
+      await person.go(host.address);
+      await person.seeCutLength(AS_IT_COMES);
+    }
+    assert.deepEqual(person.complaints, []);
+  });
+
+  test(`${engine}: a solver worker that the browser ends is noticed`, async (t) => {
+    const person = await somebody(t);
+    const end = () => new Promise((done) => {
+      const worker = globalThis.startSolverWorker();
+      worker.addEventListener('error', ({ message }) => done(message));
+      worker.addEventListener('message', () => worker.terminate(), { once: true });
+    });
+    assert.equal(await person.tab.ask(end), 'the browser ended it');
+  });
+
   test(`${engine}: a browser that lets no page store anything: one sentence says so, and the page works`, async (t) => {
     const person = await somebody(t, { keeps: false });
     const stores = () => {
