@@ -23,7 +23,8 @@ impl Layout {
 pub(crate) struct Draw(pub(crate) u64);
 
 impl Draw {
-    fn bits(&mut self) -> u64 {
+    /// Any 64 bits.
+    pub(crate) fn bits(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let z = (self.0 ^ (self.0 >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
         let z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);

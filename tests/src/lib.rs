@@ -83,6 +83,8 @@ mod files;
 #[cfg(test)]
 mod fill;
 #[cfg(test)]
+mod fuzz;
+#[cfg(test)]
 mod gaps;
 #[cfg(test)]
 mod grip;

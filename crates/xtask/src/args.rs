@@ -1,6 +1,6 @@
 //! Reads the command line: one task and its switches.
 
-use crate::{engines::Engine, failure::Failure};
+use crate::{engines::Engine, failure::Failure, fuzz};
 
 pub(crate) const HELP: &str = "\
 cargo xtask serve          set up what is missing, build the page, serve it on 127.0.0.1
@@ -10,6 +10,9 @@ cargo xtask test           set up what is missing, run everything continuous int
 cargo xtask test --native  only what needs no browser and no WebAssembly
 cargo xtask test --without webkit  leave that engine out, or firefox, or both; the table says so
 cargo xtask bench          measure the shape solver, a whole car and the built page
+cargo xtask fuzz           any input at all through everything that reads, for 5 minutes; totals in tests/fuzz
+cargo xtask fuzz 60        the same for as many minutes
+cargo xtask audit          licences, duplicates, sources and known holes of the crates we use, by cargo-deny
 cargo xtask help           this text
 
 Tools are kept in $XDG_CACHE_HOME/hosewright (else ~/.cache/hosewright) and shared by all clones.
@@ -22,6 +25,8 @@ pub(crate) enum Task {
     Build,
     Test { native: bool, without: Vec<Engine> },
     Bench,
+    Fuzz { minutes: u32 },
+    Audit,
     Help,
 }
 
@@ -45,6 +50,9 @@ pub(crate) fn read(args: impl Iterator<Item = String>) -> Result<Task, Failure> 
             Ok(Task::Test { native: false, without })
         }
         ["bench"] => Ok(Task::Bench),
+        ["fuzz"] => Ok(Task::Fuzz { minutes: fuzz::MINUTES }),
+        ["fuzz", minutes] => Ok(Task::Fuzz { minutes: minutes.parse().map_err(|_| unread())? }),
+        ["audit"] => Ok(Task::Audit),
         _ => Err(unread()),
     }
 }
@@ -87,6 +95,9 @@ mod tests {
         assert_eq!(of("test --without webkit").unwrap(), test(false, &[Engine::WebKit]), "one left out");
         let both = of("test --without firefox --without webkit").unwrap();
         assert_eq!(both, test(false, &[Engine::Firefox, Engine::WebKit]), "both left out");
+        assert_eq!(of("fuzz 60").unwrap(), Task::Fuzz { minutes: 60 }, "minutes");
+        assert_eq!(of("fuzz").unwrap(), Task::Fuzz { minutes: fuzz::MINUTES }, "as many as the help says");
+        assert!(HELP.contains(&format!("for {} minutes", fuzz::MINUTES)), "the help says how many");
         assert_eq!(of("").unwrap(), Task::Help, "nothing asked");
     }
 
@@ -100,6 +111,8 @@ mod tests {
             "test --without",
             "test --without chromium",
             "test webkit",
+            "fuzz -1",
+            "fuzz long",
             "test --native --without webkit",
         ] {
             let refusal = of(line).unwrap_err().to_string();

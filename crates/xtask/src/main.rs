@@ -1,13 +1,15 @@
-//! `cargo xtask`: sets up, builds, serves, tests and measures Hosewright with one command each.
+//! `cargo xtask`: sets up, builds, serves, tests, measures and audits Hosewright with one command each.
 #![expect(clippy::print_stdout, reason = "a command line tool speaks through standard output")]
 
 mod apt;
 mod args;
+mod audit;
 mod browser;
 mod check;
 mod command;
 mod engines;
 mod failure;
+mod fuzz;
 mod page;
 mod project;
 mod serve;
@@ -45,5 +47,7 @@ fn carry_out(task: Task) -> Result<ExitCode, Failure> {
         Task::Serve { dev: true } => page::serve_dev(&Project::find()?),
         Task::Test { native, without } => Ok(check::test(&Project::find()?, native, &without)),
         Task::Bench => Ok(check::bench(&Project::find()?)),
+        Task::Fuzz { minutes } => fuzz::fuzz(&Project::find()?, minutes).map(|()| ExitCode::SUCCESS),
+        Task::Audit => Ok(audit::audit(&Project::find()?)),
     }
 }

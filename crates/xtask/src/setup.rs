@@ -16,6 +16,9 @@ use crate::{
 /// The newest that the compiler named in Cargo.toml can build; Trunk.toml asks for the same.
 const TRUNK: &str = "0.21.14";
 
+/// The newest release when it was brought in.
+const CARGO_DENY: &str = "0.20.2";
+
 /// What playwright-core asks for in its own manifest.
 const NODE_MAJOR: u32 = 20;
 
@@ -28,6 +31,11 @@ pub(crate) fn page_tools(project: &Project) -> Result<Vec<PathBuf>, Failure> {
     let trunk = cargo_tool("trunk", "trunk", TRUNK, &["--no-default-features"])?;
     let bindgen = cargo_tool("wasm-bindgen-cli", "wasm-bindgen", &bindgen, &[])?;
     Ok(trunk.into_iter().chain(bindgen).collect())
+}
+
+/// Brings cargo-deny. Gives the folder to put in front of PATH, if one is needed.
+pub(crate) fn audit_tool() -> Result<Option<PathBuf>, Failure> {
+    cargo_tool("cargo-deny", "cargo-deny", CARGO_DENY, &[])
 }
 
 /// Brings wasm-opt, which shrinks the module. Gives the folder to put in front of PATH, if one is needed.
