@@ -139,6 +139,8 @@ mod table;
 #[cfg(test)]
 mod tidy;
 #[cfg(test)]
+mod tidy_trust;
+#[cfg(test)]
 mod typed_car;
 #[cfg(test)]
 mod whole_jobs;

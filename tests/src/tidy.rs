@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-fn root() -> PathBuf {
+pub(crate) fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).parent().expect("tests/ lies in the workspace").to_owned()
 }
 
-fn said_by(program: &str, args: &[&str]) -> String {
+pub(crate) fn said_by(program: &str, args: &[&str]) -> String {
     let output = Command::new(program).args(args).current_dir(root()).output();
     let output = output.unwrap_or_else(|why| panic!("{program} does not run: {why}"));
     assert!(output.status.success(), "{program} {args:?}: {}", String::from_utf8_lossy(&output.stderr));
@@ -16,7 +16,7 @@ fn said_by(program: &str, args: &[&str]) -> String {
 }
 
 /// The tracked files that are text and there, by their path from the root.
-fn tracked() -> BTreeMap<String, String> {
+pub(crate) fn tracked() -> BTreeMap<String, String> {
     let list = said_by("git", &["ls-files", "-z"]);
     let read = |path: &str| Some((path.to_owned(), std::fs::read_to_string(root().join(path)).ok()?));
     let files: BTreeMap<_, _> = list.split_terminator('\0').filter_map(read).collect();
@@ -24,7 +24,7 @@ fn tracked() -> BTreeMap<String, String> {
     files
 }
 
-fn fail_if_any(faults: &[String], rule: &str) {
+pub(crate) fn fail_if_any(faults: &[String], rule: &str) {
     assert!(faults.is_empty(), "{rule}\n{}", faults.join("\n"));
 }
 
@@ -89,7 +89,7 @@ fn manifests_point_only_one_way() {
     fail_if_any(&faults, "crates point one way");
 }
 
-fn map_of_the_code() -> String {
+pub(crate) fn map_of_the_code() -> String {
     std::fs::read_to_string(root().join("DEVELOPERS.md")).expect("DEVELOPERS.md is there")
 }
 

@@ -3,6 +3,7 @@
 use super::{Attribute, Hears, How, Node, Said, Value, Words, keep};
 use gloo_events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
+use std::borrow::Cow;
 use std::cell::RefCell;
 use std::rc::Rc;
 use wasm_bindgen::{JsCast, UnwrapThrowExt};
@@ -170,10 +171,17 @@ impl KeptLive {
     }
 }
 
+/// The words as they are shown: a mark that turns the direction of what follows (Unicode Standard Annex 9, section 2), left
+/// open in a name, would turn the figures behind that name as well. A sign stands in its place.
+fn shown(words: &str) -> Cow<'_, str> {
+    let turns = |c: char| matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    if words.contains(turns) { words.replace(turns, "\u{fffd}").into() } else { words.into() }
+}
+
 impl Kept {
     fn new(node: Node) -> Self {
         match node {
-            Node::Words(words) => Self::Words(document().create_text_node(&words), words),
+            Node::Words(words) => Self::Words(document().create_text_node(&shown(&words)), words),
             Node::Element(el) => Self::Element(Box::new(KeptEl::new(*el.0))),
             Node::Many(nodes) => Self::Many(nodes.into_iter().map(Self::new).collect(), document().create_comment("")),
             Node::Live(say) => Self::Live(KeptLive::new(say, None)),
@@ -185,7 +193,7 @@ impl Kept {
         match (&mut *self, node) {
             (Self::Words(text, now), Node::Words(words)) => {
                 if *now != words {
-                    text.set_data(&words);
+                    text.set_data(&shown(&words));
                     *now = words;
                 }
             }
@@ -290,4 +298,17 @@ pub(crate) fn stand(node: impl Into<Node>) {
         kept.insert(&body, None);
     }
     keep(kept);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::shown;
+
+    #[test]
+    fn marks_that_turn_the_direction_are_shown_as_signs_and_letters_of_any_script_as_they_are() {
+        assert_eq!(shown("a\u{202e}b\u{2066}"), "a\u{fffd}b\u{fffd}");
+        for plain in ["<b>&lt;", "\u{5e6}\u{5d9}\u{5e0}\u{5d5}\u{5e8} 480 mm", "\u{200b}\u{200d}\u{1f527}"] {
+            assert_eq!(shown(plain), plain);
+        }
+    }
 }
