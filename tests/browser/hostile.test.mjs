@@ -75,7 +75,7 @@ test('a job file with markup and turning marks in every free text is shown as te
   await person.page.getByLabel('job file').setInputFiles({
     name: `${MARKUP.replaceAll('/', '')}.json`, mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(job)),
   });
-  await person.page.waitForFunction(() => location.hash !== '#cars');
+  await seeText(person, `Taken in and at hand: ${asShown(CAR.car)}.`);
   await seeNothingCameAlive(person, 'taken in');
   const line = asShown(CAR.lines[0].name);
   const screens = [
