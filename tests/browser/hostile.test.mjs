@@ -79,7 +79,7 @@ test('a job file with markup and turning marks in every free text is shown as te
   await seeNothingCameAlive(person, 'taken in');
   const line = asShown(CAR.lines[0].name);
   const screens = [
-    ['#sheet', null], ['#a', null], ['#place', null], ['#b', null], ['#near', null], ['#near-1', null], ['#standing', null], ['#piece', null], ['#rocking', null],
+    ['#sheet', asShown(CAR.runs[0].name)], ['#a', null], ['#place', null], ['#b', null], ['#near', null], ['#near-1', null], ['#standing', null], ['#piece', null], ['#rocking', null],
     ['#car', line], ['#line-1', null], ['#line-2', null], ['#part-1', null], ['#part-4', null], ['#buy', null], ['#fit', line], ['#fill', null],
     ['#cars', asShown(CAR.car)],
   ];

@@ -321,6 +321,7 @@ fn main() -> ExitCode {
             if saved.elapsed().as_secs() >= 20 {
                 saved = Instant::now();
                 save(kind, &total);
+                makings.write_kept(kind);
             }
         }
         save(kind, &total);

@@ -52,6 +52,9 @@ const SPIGOT: (f64, f64) = (4.0, 80.0);
 const PLACE: (f64, f64) = (-5000.0, 5000.0);
 const SMALL: (f64, f64) = (0.0, 500.0);
 const THING: (f64, f64) = (0.5, 2000.0);
+/// Most things near one hose: every lie is measured against each, and a file has room for nine thousand. Our choice, more
+/// than anybody measures.
+const MOST_NEAR: usize = 100;
 /// Error of the tape and of a direction until they are said; our choice, for a tape held in an engine bay and a direction
 /// read by eye.
 const TAPE_TAKEN: f64 = 5.0;
@@ -194,6 +197,11 @@ fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mu
     let mut assumed = Vec::new();
     let from = spigot("from", "A", &typed.from, &mut assumed, reader);
     let to = spigot("to", "B", &typed.to, &mut assumed, reader);
+    if typed.neighbours.len() > MOST_NEAR {
+        let wrong = format!("{} things near one hose are too many to measure it against", typed.neighbours.len());
+        reader.wrong("neighbours", wrong, format!("at most {MOST_NEAR}: those that are nearest"));
+        return None;
+    }
     let neighbours: Vec<Option<Neighbour>> = typed
         .neighbours
         .iter()

@@ -90,3 +90,21 @@ fn any_text_is_no_number_or_one_within_bounds() {
         numbers::read(&text).map_err(|broken| format!("{broken}\n{text:?}"))
     });
 }
+
+#[test]
+fn more_things_than_a_hose_can_be_measured_against_are_refused_at_once() {
+    let with = |many: usize| {
+        crate::cases::changed(&crate::cases::example(), |job| {
+            let thing = job["runs"][0]["neighbours"][0].clone();
+            job["runs"][0]["neighbours"] = vec![thing; many].into();
+        })
+    };
+    // As many as a file has room for: answered without laying a hose.
+    for many in [101, 4000] {
+        let report = share::answer(&with(many), &Stock::built_in()).expect("a job file");
+        let named: Vec<_> = report.problems.iter().map(|problem| (problem.run, problem.field.as_str())).collect();
+        assert_eq!((report.runs.len(), named), (0, vec![(Some(0), "neighbours")]));
+    }
+    let opened = share::read(&with(100)).expect("a job file");
+    assert_eq!(job::accept(&opened.input).job.runs().len(), 1, "a hundred are taken");
+}
