@@ -100,3 +100,37 @@ test('a run round a hot pipe takes 24 taps at most where the size was said for t
   await person.seeAnswer();
   assert.ok(taps <= 24, `${taps} taps`);
 });
+
+test('the home screen is offered after the first answer where the browser can, once, and not when it is there', async (t) => {
+  const person = await visit(t, SMALL_PHONE);
+  const { page } = person;
+  const put = SWITCH(page, 'Put it on the home screen');
+  assert.equal(await put.count(), 0, 'nothing is offered that cannot be done');
+  const own = await page.evaluate(() => {
+    const offer = new Event('beforeinstallprompt', { cancelable: true });
+    offer.prompt = () => { globalThis.asked = (globalThis.asked ?? 0) + 1; };
+    return !dispatchEvent(offer);
+  });
+  assert.ok(own, "the browser's own bar does not lie over the answer");
+  await put.click();
+  await put.waitFor({ state: 'detached' });
+  assert.equal(await page.evaluate(() => globalThis.asked), 1);
+  await page.evaluate(() => { dispatchEvent(new Event('beforeinstallprompt')); });
+  await put.waitFor();
+  await page.evaluate(() => { dispatchEvent(new Event('appinstalled')); });
+  await put.waitFor({ state: 'detached' });
+  await person.hear(/^Hosewright \d+\.\d+\.\d+ [0-9a-f]{16}$/);
+  assert.deepEqual(person.complaints, []);
+});
+
+test('a phone whose home screen starts pages empty is told to save the car first', async (t) => {
+  const person = await visit(t, SMALL_PHONE);
+  const { page } = person;
+  await page.addInitScript(() => { Object.defineProperty(Navigator.prototype, 'standalone', { get: () => false }); });
+  await page.reload();
+  await person.seeAnswer();
+  await person.hear(/From there it starts empty: save your car as a file first/);
+  await page.getByRole('link', { name: 'Save the car as a file' }).click();
+  await page.getByRole('heading', { name: 'Cars kept on this phone' }).waitFor();
+  assert.deepEqual(person.complaints, []);
+});

@@ -7,6 +7,7 @@ use crate::el::{
 };
 use crate::form::sketch::{Letter, Sketch, Unsaid};
 use crate::form::{Draft, measurements, place_of};
+use crate::home::Home;
 use crate::in_hand::InHand;
 use crate::keep::{Keeper, keeping_trouble, start_afresh};
 use crate::measure::{self, Measuring, Screen};
@@ -63,7 +64,7 @@ pub fn app() {
     on_cleanup(move || solver.with_value(Solver::stop));
 
     // One way: what is typed → the job's text → the solver.
-    let in_hand = InHand::start();
+    let (in_hand, home) = (InHand::start(), Home::start());
     let screen = measure::screen();
     let is_of_car = memo(move || screen.get().is_of_car());
     let sketch = Memo::new(move |_| draft.with(|draft| draft.sketch(0)));
@@ -167,6 +168,7 @@ pub fn app() {
             .put(when(move || !keeper.at_example(), another))
             .put(more_hoses(keeper))
             .put(in_hand.switches())
+            .put(when(is_answered, move || home.offer()))
             .put(start_afresh(keeper));
         many![upper, lower]
     };

@@ -6,6 +6,7 @@ mod cars;
 mod el;
 mod example;
 mod form;
+mod home;
 mod in_hand;
 mod keep;
 mod measure;

@@ -54,6 +54,13 @@ pub(crate) const IN_HAND: &str = "In the hand";
 pub(crate) const IN_HAND_IS: &str = "What you press most moves to the side of your thumb, or grows.";
 pub(crate) const LEFT_HAND: &str = "Left hand";
 pub(crate) const GLOVES: &str = "Gloves";
+pub(crate) const ON_THIS_PHONE: &str = "On this phone";
+pub(crate) const STAYS_HERE: &str =
+    "What you type stays on this phone.";
+pub(crate) const TO_HOME: &str = "Put it on the home screen";
+pub(crate) const TO_HOME_BY_HAND: &str = "The browser's share menu puts it on the home screen. From there it starts empty: save \
+    your car as a file first, and take it in there.";
+pub(crate) const SAVE_FIRST: &str = "Save the car as a file";
 pub(crate) const AFRESH: &str = "Start afresh";
 pub(crate) const AFRESH_DONE: &str = "What stood here before can be brought back.";
 pub(crate) const UNDO: &str = "Undo";
