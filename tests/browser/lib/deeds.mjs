@@ -140,7 +140,7 @@ export function everyDeed(engine) {
     await person.seeCutLength(AS_IT_COMES);
     assert.equal(await person.reads('Spigot A', 'name'), 'water rail');
     await person.press('Go on with what is stored');
-    await person.until('an ordinary start', () => !('isSafe' in globalThis) && document.querySelector('h1'));
+    await person.until('an ordinary start', () => !('isSafe' in globalThis) && document.querySelector('h1') !== null);
     await person.seeCutLength(AS_IT_COMES);
     assert.equal(await person.reads('Spigot A', 'name'), 'rail by the bulkhead');
     assert.deepEqual(person.complaints, []);
@@ -164,15 +164,18 @@ export function everyDeed(engine) {
     assert.deepEqual(person.complaints, []);
   });
 
-  test(`${engine}: a solver worker that the browser ends is noticed`, async (t) => {
-    const person = await somebody(t);
-    const end = () => new Promise((done) => {
-      const worker = globalThis.startSolverWorker();
-      worker.addEventListener('error', ({ message }) => done(message));
-      worker.addEventListener('message', () => worker.terminate(), { once: true });
+  // In WebKitGTK the lock of an ended worker was not let go within five minutes.
+  if (engine !== 'webkit') {
+    test(`${engine}: a solver worker that the browser ends is noticed`, async (t) => {
+      const person = await somebody(t);
+      const end = () => new Promise((done) => {
+        const worker = globalThis.startSolverWorker();
+        worker.addEventListener('error', ({ message }) => done(message));
+        worker.addEventListener('message', () => worker.terminate(), { once: true });
+      });
+      assert.equal(await person.tab.ask(end), 'the browser ended it');
     });
-    assert.equal(await person.tab.ask(end), 'the browser ended it');
-  });
+  }
 
   test(`${engine}: a browser that lets no page store anything: one sentence says so, and the page works`, async (t) => {
     const person = await somebody(t, { keeps: false });
