@@ -55,8 +55,7 @@ pub(crate) const IN_HAND_IS: &str = "What you press most moves to the side of yo
 pub(crate) const LEFT_HAND: &str = "Left hand";
 pub(crate) const GLOVES: &str = "Gloves";
 pub(crate) const ON_THIS_PHONE: &str = "On this phone";
-pub(crate) const STAYS_HERE: &str =
-    "What you type stays on this phone.";
+pub(crate) const STAYS_HERE: &str = "What you type stays on this phone.";
 pub(crate) const TO_HOME: &str = "Put it on the home screen";
 pub(crate) const TO_HOME_BY_HAND: &str = "The browser's share menu puts it on the home screen. From there it starts empty: save \
     your car as a file first, and take it in there.";

@@ -9,6 +9,7 @@
 //! zero that could reach it, a golden section looks for a narrower window (or a narrower gap). The shortest windows are
 //! where a straight hose makes nearly a circular arc: there the bend radius has a sharp peak.
 
+use super::judge::{Judge, Judged, Margin, Wanted};
 use super::lay::Lay;
 use shape::{Lie, Solver, Vec3};
 
@@ -54,13 +55,6 @@ const HALVINGS: u32 = 6;
 /// The same where the lie is nearly too tight: it fails long before, and how it ends does not matter.
 const HALVINGS_TIGHT: u32 = 3;
 
-/// How far one reading is from failing and from warning, relative to its limit; negative beyond it.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(crate) struct Margin {
-    pub(crate) fail: f64,
-    pub(crate) warn: f64,
-}
-
 /// From one free length to another, mm.
 pub(crate) type Span = (f64, f64);
 
@@ -78,29 +72,6 @@ pub(crate) struct Windows {
     /// Where nothing is sound: the length with the least worst shortfall, and that (negative) margin to failing.
     pub(crate) best: Option<(f64, f64)>,
 }
-
-/// What a judge says of a lie.
-#[derive(Clone, Debug, Default)]
-pub(crate) struct Judged {
-    /// The margins of all readings, always the same ones in one order.
-    pub(crate) margins: Vec<Margin>,
-    /// Of those that are the worst of several poses, the margins in each pose.
-    pub(crate) poses: Vec<Vec<Margin>>,
-}
-
-/// One reading, wanted of a lie between two that were judged whole.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Wanted<'a> {
-    pub(crate) reading: usize,
-    pub(crate) beside: [&'a Judged; 2],
-    /// How much of the way it lies from the first to the second.
-    pub(crate) part: f64,
-}
-
-/// Takes a lie, and room to solve another, and judges it. If one reading is wanted, those after it may be missing, and those
-/// before it wrong.
-pub(crate) trait Judge: FnMut(&mut Solver, &Lie, Option<Wanted<'_>>, &mut Judged) {}
-impl<F: FnMut(&mut Solver, &Lie, Option<Wanted<'_>>, &mut Judged)> Judge for F {}
 
 /// A lie at one length, judged.
 struct Sample {

@@ -1,6 +1,7 @@
 //! The search for windows against brute force: nine starts at each of 3,000 lengths, on 300 seeded layouts.
 
-use super::cut_window::{Judged, LED_ROUND, Margin, Wanted, Windows, windows};
+use super::cut_window::{LED_ROUND, Windows, windows};
+use super::judge::{Judged, Margin, Wanted};
 use super::lay::Lay;
 use shape::{Ends, Lie, Section, Solver, Vec3};
 use std::thread;

@@ -1,6 +1,7 @@
 //! One run with one hose: its lengths that work, standing and rocking, and every way it lies at one of them.
 
-use super::cut_window::{Judged, LED_ROUND, Margin, SNAP, Wanted, Windows, bow, turned, windows, windows_inside};
+use super::cut_window::{LED_ROUND, SNAP, Windows, bow, turned, windows, windows_inside};
+use super::judge::{Judged, Margin, Wanted};
 use super::lay::Lay;
 use super::rocked::{Followed, Rocked};
 use crate::Run;

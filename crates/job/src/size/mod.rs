@@ -4,6 +4,7 @@ mod candidates;
 mod chance;
 mod cut_window;
 mod fitting;
+mod judge;
 mod lay;
 mod marks;
 mod path;

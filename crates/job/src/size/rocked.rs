@@ -1,7 +1,8 @@
 //! The run with the engine out of its place: laid again in every pose, and the worst of each reading.
 
-use super::cut_window::{Judged, Margin, SNAP, Wanted, turned};
+use super::cut_window::{SNAP, turned};
 use super::fitting::{has_a_say, margin};
+use super::judge::{Judged, Margin, Wanted};
 use super::lay::Lay;
 use crate::Run;
 use checks::{Finding, Laid, MountedOn, Pose, Reading, Spigot};
