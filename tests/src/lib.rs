@@ -65,6 +65,8 @@ mod cut_list;
 #[cfg(test)]
 mod cut_list_told;
 #[cfg(test)]
+mod door_types;
+#[cfg(test)]
 mod doors;
 #[cfg(test)]
 mod doors_any;

@@ -6,6 +6,7 @@ pub(crate) const HELP: &str = "\
 cargo xtask serve          set up what is missing, build the page, serve it on 127.0.0.1
 cargo xtask serve --dev    the same, quickly: unoptimised, rebuilt at every change, no offline use
 cargo xtask build          build the page into dist/
+cargo xtask door           build the solver for JavaScript into dist-door/
 cargo xtask test           set up what is missing, run everything continuous integration runs
 cargo xtask test --native  only what needs no browser and no WebAssembly
 cargo xtask test --without webkit  leave that engine out, or firefox, or both; the table says so
@@ -23,6 +24,7 @@ CHROMIUM, FIREFOX, WEBKIT_DRIVER, XVFB and PYTHON=/path/to/it choose the program
 pub(crate) enum Task {
     Serve { dev: bool },
     Build,
+    Door,
     Test { native: bool, without: Vec<Engine> },
     Bench,
     Fuzz { minutes: u32 },
@@ -44,6 +46,7 @@ pub(crate) fn read(args: impl Iterator<Item = String>) -> Result<Task, Failure> 
         ["serve"] => Ok(Task::Serve { dev: false }),
         ["serve", "--dev"] => Ok(Task::Serve { dev: true }),
         ["build"] => Ok(Task::Build),
+        ["door"] => Ok(Task::Door),
         ["test", "--native"] => Ok(Task::Test { native: true, without: Vec::new() }),
         ["test", ref switches @ ..] => {
             let without = without(switches).ok_or_else(unread)?;

@@ -13,6 +13,9 @@ use crate::{
 
 const SPECS: &str = "tests/browser";
 
+/// The one spec of the door; all others are of the page.
+const DOOR_SPEC: &str = "tests/browser/door.test.mjs";
+
 /// Ends a spec that waits for ever; no claim of a spec rests on it (milliseconds, our choice).
 const NO_HANGING: &str = "--test-timeout=300000";
 
@@ -22,8 +25,15 @@ const NO_HANGING_FILE: Duration = Duration::from_secs(900);
 /// Where the figures of a bench go.
 const FIGURES: &str = "target/bench.txt";
 
-/// Runs every spec against dist/, a step for each file; not those of the engines that are left out.
-pub(crate) fn specs(project: &Project, steps: &mut Steps, page_is_built: bool, without: &[Engine]) {
+/// What there is to try.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Built {
+    pub(crate) page: bool,
+    pub(crate) door: bool,
+}
+
+/// Runs every spec against what is built, a step for each file; not those of the engines that are left out.
+pub(crate) fn specs(project: &Project, steps: &mut Steps, built: Built, without: &[Engine]) {
     let Some(files) = steps.run("list of specs", || files(project)) else { return };
     let npm = steps.run("npm packages of the specs", || setup::npm_packages(project, "tests"));
     for engine in Engine::ALL {
@@ -35,7 +45,8 @@ pub(crate) fn specs(project: &Project, steps: &mut Steps, page_is_built: bool, w
         }
         let brought = steps.run(engine.name(), || engine.bring());
         for file in own {
-            match (&npm, &brought, page_is_built) {
+            let is_built = if file == DOOR_SPEC { built.door } else { built.page };
+            match (&npm, &brought, is_built) {
                 (Some(()), Some(variables), true) => {
                     steps.run(&file, || {
                         // By name: what node makes of a folder differs from version to version.

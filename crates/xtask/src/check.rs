@@ -3,8 +3,9 @@
 use std::process::ExitCode;
 
 use crate::{
-    browser,
+    browser::{self, Built},
     command::{cargo, run},
+    door,
     engines::Engine,
     page,
     project::Project,
@@ -16,8 +17,9 @@ pub(crate) fn test(project: &Project, native_only: bool, without: &[Engine]) -> 
     let mut steps = Steps::default();
     native(project, &mut steps);
     if !native_only {
-        let built = page::build(project, &mut steps);
-        browser::specs(project, &mut steps, built, without);
+        let page = page::build(project, &mut steps);
+        let door = door::build(project, &mut steps);
+        browser::specs(project, &mut steps, Built { page, door }, without);
     }
     steps.close()
 }

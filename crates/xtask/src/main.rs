@@ -7,6 +7,7 @@ mod audit;
 mod browser;
 mod check;
 mod command;
+mod door;
 mod engines;
 mod failure;
 mod fuzz;
@@ -43,6 +44,7 @@ fn carry_out(task: Task) -> Result<ExitCode, Failure> {
             Ok(ExitCode::SUCCESS)
         }
         Task::Build => Ok(page::build_only(&Project::find()?)),
+        Task::Door => Ok(door::build_only(&Project::find()?)),
         Task::Serve { dev: false } => page::build_and_serve(&Project::find()?),
         Task::Serve { dev: true } => page::serve_dev(&Project::find()?),
         Task::Test { native, without } => Ok(check::test(&Project::find()?, native, &without)),

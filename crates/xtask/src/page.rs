@@ -15,6 +15,9 @@ use crate::{
     wasm::{self, Toolchain},
 };
 
+/// Where the released page goes.
+const DIST: &str = "dist";
+
 /// Not the port of the released page: a browser that keeps that page would show it here as well.
 const DEV_PORT: u16 = 8081;
 
@@ -33,7 +36,7 @@ pub(crate) fn build_and_serve(project: &Project) -> Result<ExitCode, Failure> {
     if !built {
         return Ok(code);
     }
-    serve::until_interrupted(project.path("dist"))?;
+    serve::until_interrupted(project.path(DIST))?;
     Ok(ExitCode::SUCCESS)
 }
 
@@ -45,15 +48,15 @@ pub(crate) fn build(project: &Project, steps: &mut Steps) -> bool {
         return false;
     };
     steps.run(page, || {
-        run(kit.trunk(project, &["build", "--release"])?.current_dir(project.root()))?;
+        run(&mut kit.trunk(project, &["build", "--release"])?)?;
         let start = project.path("dist/index.html");
         let html = fs::read_to_string(&start).map_err(Failure::io(start.display()))?;
-        let html = slim::slim(&dist_files(project)?, without_preload(&html)?)?;
+        let html = slim::slim(&files_in(project, DIST)?, without_preload(&html)?)?;
         fs::write(&start, html).map_err(Failure::io(start.display()))?;
         // Not a hook of Trunk's: only the released page is kept for offline use.
-        stamp::stamp(&project.path("web/sw.js"), &project.path("dist"), &dist_files(project)?)?;
-        refuse_paths_of_this_machine(project)?;
-        show_sizes(project)
+        stamp::stamp(&project.path("web/sw.js"), &project.path(DIST), &files_in(project, DIST)?)?;
+        refuse_paths_of_this_machine(project, DIST)?;
+        show_sizes(project, DIST)
     }) == Some(())
 }
 
@@ -79,18 +82,18 @@ pub(crate) fn serve_dev(project: &Project) -> Result<ExitCode, Failure> {
     let arguments =
         ["serve", "--no-autoreload", "--address", "127.0.0.1", "--port", &port, "--dist", "target/dev-page"];
     fs::create_dir_all(project.path("target/dev-page")).map_err(Failure::io("target/dev-page"))?;
-    hand_over(kit.trunk(project, &arguments)?.current_dir(project.root()))?;
+    hand_over(&mut kit.trunk(project, &arguments)?)?;
     Ok(ExitCode::SUCCESS)
 }
 
-/// All that Trunk needs.
-struct Kit {
+/// All that building for WebAssembly needs.
+pub(crate) struct Kit {
     toolchain: Toolchain,
     path: Vec<PathBuf>,
 }
 
 impl Kit {
-    fn bring(project: &Project, release: bool) -> Result<Self, Failure> {
+    pub(crate) fn bring(project: &Project, release: bool) -> Result<Self, Failure> {
         let mut path = setup::page_tools(project)?;
         if release {
             path.extend(setup::wasm_opt(project)?);
@@ -104,24 +107,30 @@ impl Kit {
 
     /// Trunk with this toolchain; offline, so that it takes tools from PATH and downloads none of its own.
     fn trunk(&self, project: &Project, arguments: &[&str]) -> Result<Command, Failure> {
-        let mut trunk = Command::new("trunk");
+        let mut trunk = self.tool(project, "trunk")?;
         trunk.args(arguments).args(["--offline", "--skip-version-check"]);
-        trunk.env("PATH", path_with(&self.path)?);
         trunk.env_remove("NO_COLOR"); // Trunk 0.21 takes NO_COLOR=1 for a bad argument.
-        self.toolchain.lend_to(&mut trunk, project)?;
         Ok(trunk)
+    }
+
+    /// A program with this toolchain, looked for among the tools first.
+    pub(crate) fn tool(&self, project: &Project, program: &str) -> Result<Command, Failure> {
+        let mut command = Command::new(program);
+        command.env("PATH", path_with(&self.path)?).current_dir(project.root());
+        self.toolchain.lend_to(&mut command, project)?;
+        Ok(command)
     }
 }
 
-/// The page must not tell where it was built.
-fn refuse_paths_of_this_machine(project: &Project) -> Result<(), Failure> {
+/// What is built must not tell where it was built.
+pub(crate) fn refuse_paths_of_this_machine(project: &Project, folder: &str) -> Result<(), Failure> {
     let private: Vec<String> = [Some(project.root().to_path_buf()), Some(wasm::cargo_home()?), env::home_dir()]
         .into_iter()
         .flatten()
         .filter(|folder| folder.parent().is_some()) // Some containers have / for a home.
         .map(|folder| format!("{}{MAIN_SEPARATOR}", folder.display()))
         .collect();
-    for file in dist_files(project)? {
+    for file in files_in(project, folder)? {
         let bytes = fs::read(&file).map_err(Failure::io(file.display()))?;
         for folder in private.iter().map(String::as_bytes) {
             if bytes.windows(folder.len()).any(|window| window == folder) {
@@ -132,17 +141,17 @@ fn refuse_paths_of_this_machine(project: &Project) -> Result<(), Failure> {
     Ok(())
 }
 
-fn show_sizes(project: &Project) -> Result<(), Failure> {
-    for file in dist_files(project)? {
+pub(crate) fn show_sizes(project: &Project, folder: &str) -> Result<(), Failure> {
+    for file in files_in(project, folder)? {
         let length = fs::metadata(&file).map_err(Failure::io(file.display()))?.len();
         println!("{length:>10} bytes  {}", file.strip_prefix(project.root()).unwrap_or(&file).display());
     }
     Ok(())
 }
 
-/// Every file of dist/, in a fixed order.
-fn dist_files(project: &Project) -> Result<Vec<PathBuf>, Failure> {
-    let (mut files, mut folders) = (Vec::new(), vec![project.path("dist")]);
+/// Every file of a folder, in a fixed order.
+fn files_in(project: &Project, folder: &str) -> Result<Vec<PathBuf>, Failure> {
+    let (mut files, mut folders) = (Vec::new(), vec![project.path(folder)]);
     while let Some(folder) = folders.pop() {
         for entry in fs::read_dir(&folder).map_err(Failure::io(folder.display()))? {
             let path = entry.map_err(Failure::io(folder.display()))?.path();
