@@ -254,6 +254,23 @@ test('whoever asks for less motion has none, and others a smooth way within the 
   assert.equal(way, 0, 'there at once');
 });
 
+test('how good it is can be read without signal as well, and leads back', async (t) => {
+  const own = await openWorkshop();
+  t.after(() => own.close());
+  const person = await own.person(t);
+  const { page } = person;
+  await person.untilOffline();
+  await own.host.stop();
+  await page.getByRole('link', { name: 'How good is it?' }).click();
+  await page.getByRole('heading', { name: 'How good is it?' }).waitFor();
+  assert.ok(await page.getByRole('listitem').count() > 20);
+  assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), 'nothing hangs out');
+  assert.deepEqual(await found(page), []);
+  await page.getByRole('link', { name: 'Back to the sheet' }).click();
+  await person.seeAnswer();
+  assert.deepEqual(person.complaints, []);
+});
+
 test('axe-core would notice', async (t) => {
   const person = await visit(t, {});
   await person.page.evaluate(() => document.querySelector('main').append(document.createElement('button')));

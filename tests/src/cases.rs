@@ -1,5 +1,6 @@
 //! Reads the whole jobs of `cases/`, asks them through the door that a script uses, and finds what was told.
 
+use crate::how_good;
 use job::{CandidateReport, FindingReport, Report, RunReport};
 use serde_json::{Value, json};
 use shape::Vec3;
@@ -100,6 +101,7 @@ pub(crate) fn centre_line(candidate: &CandidateReport) -> Vec<Vec3> {
 /// Asserts that two numbers differ by no more than `within`.
 #[track_caller]
 pub(crate) fn near(ours: f64, theirs: f64, within: f64, what: &str) {
+    how_good::note("", (ours - theirs).abs(), within, 1);
     assert!((ours - theirs).abs() <= within, "{what}: {ours} against {theirs} within {within}");
 }
 

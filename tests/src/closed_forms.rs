@@ -46,7 +46,7 @@ pub(crate) fn single_referees() -> Vec<Referee> {
 }
 
 #[test]
-fn a_buckled_clamped_column_has_the_radius_energy_and_force_of_its_formula() {
+pub(crate) fn a_buckled_clamped_column_has_the_radius_energy_and_force_of_its_formula() {
     // From k = 0.6 on the column gives way sideways (the second opinion of stability.rs says so too).
     check(&[0.15, 0.3, 0.45, 0.55].map(column));
 }
@@ -62,7 +62,7 @@ fn half_a_buckled_column_between_parallel_spigots_is_met() {
 }
 
 #[test]
-fn the_inflectional_elastica_between_clamps_out_of_balance_is_met() {
+pub(crate) fn the_inflectional_elastica_between_clamps_out_of_balance_is_met() {
     check(&[inflectional(0.75, -0.4, 1.3), inflectional(0.5, 0.3, 1.6), inflectional(0.85, -1.2, 0.7)]);
 }
 
@@ -86,7 +86,7 @@ fn circular_arcs_are_met_without_any_force() {
 }
 
 #[test]
-fn helices_are_met() {
+pub(crate) fn helices_are_met() {
     check(&[helix(1.0, 1.0), helix(2.0, -1.5), helix(3.0, 2.0)]);
 }
 

@@ -50,7 +50,7 @@ fn vapour_of_the_glycols_is_that_of_another_library() {
 }
 
 #[test]
-fn water_boils_where_two_programs_say() {
+pub(crate) fn water_boils_where_two_programs_say() {
     let mut same = Worst::of("boiling of water against iapws, K", 2e-3);
     // The two formulations themselves differ by 2.2e-3 K at 2.5 bar; ours is the first.
     let mut other = Worst::of("boiling of water against IAPWS-95 (CoolProp), K", 2.5e-3);
@@ -65,7 +65,7 @@ fn water_boils_where_two_programs_say() {
 }
 
 #[test]
-fn boiling_under_caps_and_at_heights_is_that_of_another_program() {
+pub(crate) fn boiling_under_caps_and_at_heights_is_that_of_another_program() {
     let mut worst = Worst::of("boiling_points.csv, K", 0.02);
     let mut air = Worst::of("absolute pressure, Pa", 0.6);
     for row in &rows(include_str!("../reference/boiling_points.csv")) {
@@ -95,7 +95,7 @@ fn the_air_is_the_standard_atmosphere() {
 }
 
 #[test]
-fn boiling_is_near_a_handbooks_table_and_a_producers_constants() {
+pub(crate) fn boiling_is_near_a_handbooks_table_and_a_producers_constants() {
     let mut table = Worst::of("boiling against a handbook's table, 0.2 to 0.6 by mass, K", 1.5);
     let mut script = Worst::of("the same law in a script, K", 0.01);
     let mut antoine = Worst::of("boiling against a glycol producer's Antoine constants, K", 0.05);

@@ -35,7 +35,7 @@ fn colebrook(reynolds: f64) -> f64 {
 }
 
 #[test]
-fn friction_is_churchills_as_another_library_has_it() {
+pub(crate) fn friction_is_churchills_as_another_library_has_it() {
     let mut library = Worst::of("friction against fluids' Churchill", 1e-7);
     let mut laminar = Worst::of("friction against 64/Re below 2000", 1e-3);
     // 2.13 % is what the two columns of the table differ by.
@@ -65,7 +65,7 @@ fn friction_is_churchills_as_another_library_has_it() {
 }
 
 #[test]
-fn bends_are_rennels_as_another_library_has_them() {
+pub(crate) fn bends_are_rennels_as_another_library_has_them() {
     // The library puts Colebrook's friction into the bends.
     let mut library = Worst::of("K of bends against fluids' Rennels", 1e-4);
     let mut churchill = Worst::of("K with Churchill's friction instead, relative", 0.03);

@@ -1,5 +1,6 @@
 //! Density, viscosity, expansion and freezing of the coolant, against tables and other programs.
 
+use crate::how_good;
 use coolant::{Fluid, Glycol, Mix, expansion, freezes_at, least_fraction};
 use quantity::{Basis, Temperature};
 use std::collections::BTreeMap;
@@ -46,6 +47,7 @@ impl Worst {
     /// Holds the table to its limit, and to have had this many rows.
     pub(crate) fn hold(self, rows: usize) {
         let Self { name, limit, error, at, rows: seen } = self;
+        how_good::note(name, error, limit, seen);
         println!("{name}: {seen} rows, worst {error:.3e} of {limit:.1e} at {at}");
         assert_eq!(seen, rows, "{name}");
         assert!(error <= limit, "{name}: {error} is over {limit} at {at}");
@@ -79,7 +81,7 @@ fn water_is_that_of_the_steam_tables() {
 }
 
 #[test]
-fn ethylene_glycol_is_that_of_the_inhibited_table() {
+pub(crate) fn ethylene_glycol_is_that_of_the_inhibited_table() {
     let mut density = Worst::of("density of inhibited ethylene glycol, kg/m3", 0.02);
     let mut viscosity = Worst::of("viscosity of inhibited ethylene glycol", 0.013);
     let table = rows(include_str!("../reference/eg_inhibited_vol_table.csv"));
@@ -136,7 +138,7 @@ fn melinder(table: &[Row], property: &str, mass_percent: f64, at: f64) -> f64 {
 }
 
 #[test]
-fn propylene_glycol_is_melinders() {
+pub(crate) fn propylene_glycol_is_melinders() {
     let coefficients = rows(include_str!("../reference/melinder_coefficients.csv"));
     assert_eq!(coefficients.len(), 54, "18 coefficients for each of three properties");
     let mut density = Worst::of("density of propylene glycol against Melinder's sum", 1e-6);
@@ -174,7 +176,7 @@ fn propylene_glycol_above_100_degrees_is_carried_on_straight_and_says_so() {
 }
 
 #[test]
-fn expansion_is_that_of_other_programs() {
+pub(crate) fn expansion_is_that_of_other_programs() {
     // CoolProp 8.0.0. Percent points.
     let mut half = Worst::of("expansion, 50 % ethylene glycol and water", 0.02);
     let mut third = Worst::of("expansion, 33 % ethylene glycol", 0.03);
@@ -238,7 +240,7 @@ pub(crate) fn glycol(row: &Row) -> Glycol {
 }
 
 #[test]
-fn freezing_is_that_of_the_tables_at_every_row() {
+pub(crate) fn freezing_is_that_of_the_tables_at_every_row() {
     let table = rows(include_str!("../reference/freeze_points.csv"));
     let mut worst = Worst::of("freezing at the rows, K", 1e-12);
     let mut back = Worst::of("least fraction for the row's temperature", 1e-12);

@@ -67,7 +67,7 @@ fn stretched_by_little_it_is_lames_tube() {
 }
 
 #[test]
-fn what_pushes_it_off_and_what_it_grips_with_are_those_of_the_table() {
+pub(crate) fn what_pushes_it_off_and_what_it_grips_with_are_those_of_the_table() {
     let table = rows(include_str!("../reference/blowoff.csv"));
     assert_eq!(table.len(), 36);
     for row in table {
@@ -102,7 +102,7 @@ fn the_modulus_of_every_hardness_is_gents() {
 }
 
 #[test]
-fn every_hose_is_sucked_flat_where_the_ring_of_the_tables_buckles() {
+pub(crate) fn every_hose_is_sucked_flat_where_the_ring_of_the_tables_buckles() {
     let table = rows(include_str!("../reference/ring_collapse.csv"));
     assert_eq!(table.len(), 15);
     for row in table {

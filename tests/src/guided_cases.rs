@@ -1,5 +1,6 @@
 //! Hoses through clips against minimisation by another program, and the mesh on which they are told.
 
+use crate::how_good;
 use serde::Deserialize;
 use shape::{Ends, Guide, Lie, Section, Solver, Vec3};
 
@@ -65,7 +66,7 @@ fn lie_of(case: &Case) -> Lie {
 }
 
 #[test]
-fn hoses_through_clips_lie_as_brute_minimisation_says() {
+pub(crate) fn hoses_through_clips_lie_as_brute_minimisation_says() {
     for case in cases() {
         let lie = lie_of(&case);
         let allowed = LINE * case.length_mm / 400.0;
@@ -94,6 +95,8 @@ fn hoses_through_clips_lie_as_brute_minimisation_says() {
             worst.1,
             (total - case.total_energy_Nmm).abs() / case.bending_energy_Nmm
         );
+        how_good::note("centre line, mm per 400 mm", off * 400.0 / case.length_mm, LINE, 1);
+        how_good::note("force on a clip", worst.1, FORCE, 1);
         assert!(worst.0 < allowed, "{}: a clip {} mm along the hose", case.id, worst.0);
         assert!(worst.1 < FORCE, "{}: force on a clip {} off", case.id, worst.1);
     }

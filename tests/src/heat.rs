@@ -31,7 +31,7 @@ fn skin(hot: f64, gap: f64, cover: Cover, inner: f64) -> f64 {
 }
 
 #[test]
-fn air_is_that_of_a_reference_equation_of_state() {
+pub(crate) fn air_is_that_of_a_reference_equation_of_state() {
     // CoolProp 8.0.0, HEOS::Air.
     for row in rows(include_str!("../reference/heat/air_properties.csv")) {
         let air = Air::at(row["T_C"]);
@@ -43,7 +43,7 @@ fn air_is_that_of_a_reference_equation_of_state() {
 }
 
 #[test]
-fn still_air_round_a_cylinder_is_that_of_churchill_and_chu() {
+pub(crate) fn still_air_round_a_cylinder_is_that_of_churchill_and_chu() {
     // ht 1.2.0, printed to six digits.
     let table = rows(include_str!("../reference/heat/natural_convection_hcyl.csv"));
     assert!(table.len() > 50);
@@ -126,7 +126,7 @@ fn a_piece_of_skin_sees_a_face_as_the_handbook_says() {
 }
 
 #[test]
-fn the_skin_is_as_hot_as_in_the_tables() {
+pub(crate) fn the_skin_is_as_hot_as_in_the_tables() {
     // Another program, in Python; peak with the film of hot air. Within 0.3 K.
     for row in rows(include_str!("../reference/heat/hose_temperature_cases.csv")) {
         let (hot, gap) = (row["T_pipe_C"], row["gap_mm"]);
@@ -156,7 +156,7 @@ fn a_shield_is_as_hot_as_in_the_tables() {
 }
 
 #[test]
-fn a_plume_is_as_hot_as_in_the_tables() {
+pub(crate) fn a_plume_is_as_hot_as_in_the_tables() {
     for row in rows(include_str!("../reference/heat/plume_above_pipe.csv")) {
         let (hot, gap) = (row["T_pipe_C"], row["gap_mm"]);
         let heat = film(hot, BAY.air, 1e-3 * PIPE) * PI * 1e-3 * PIPE * (hot - BAY.air);
@@ -176,7 +176,7 @@ fn a_plume_is_as_hot_as_in_the_tables() {
 }
 
 #[test]
-fn coolant_that_stands_still_gets_as_hot_as_on_a_grid() {
+pub(crate) fn coolant_that_stands_still_gets_as_hot_as_on_a_grid() {
     // Finite volumes over the ring of the wall, heat going round it too: reference/heat/standing.py, another program.
     for row in rows(include_str!("../reference/heat/standing.csv")) {
         let (hot, gap) = (row["T_pipe_C"], row["gap_mm"]);

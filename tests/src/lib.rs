@@ -101,6 +101,8 @@ mod heat;
 #[cfg(test)]
 mod how;
 #[cfg(test)]
+mod how_good;
+#[cfg(test)]
 mod json;
 #[cfg(test)]
 mod kink;

@@ -108,17 +108,17 @@ fn check(kind: &str, cases: usize) {
 }
 
 #[test]
-fn planar_lies_are_those_of_the_shooting_solver() {
+pub(crate) fn planar_lies_are_those_of_the_shooting_solver() {
     check("planar", 8);
 }
 
 #[test]
-fn spatial_lies_are_those_of_the_shooting_solver() {
+pub(crate) fn spatial_lies_are_those_of_the_shooting_solver() {
     check("spatial", 8);
 }
 
 #[test]
-fn lies_under_weight_are_those_of_the_shooting_solver() {
+pub(crate) fn lies_under_weight_are_those_of_the_shooting_solver() {
     check("gravity", 7);
 }
 

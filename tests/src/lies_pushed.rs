@@ -117,7 +117,7 @@ struct Case {
 }
 
 #[test]
-fn pushed_lies_are_those_of_the_shooting_solver() {
+pub(crate) fn pushed_lies_are_those_of_the_shooting_solver() {
     let file: File = serde_json::from_str(include_str!("../reference/pushed_cases.json")).expect("the file reads");
     let singles = crate::lie_cases::single_referees();
     let mut tally = Tally::default();

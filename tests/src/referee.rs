@@ -1,5 +1,6 @@
 //! What an outside source says of one lie, how far ours is from it, and the limits that must hold.
 
+use crate::how_good;
 use shape::{Ends, Lie, Section, Vec3};
 
 /// One lie as an outside source gives it; lengths in mm, forces in N.
@@ -88,6 +89,9 @@ impl Tally {
             (0..5).map(|i| format!("  {}: {:.2e} ({})", MEASURES[i], self.worst[i].0, self.worst[i].1)).collect();
         let report = format!("{} cases, worst\n{}\n{}", self.cases, worst.join("\n"), self.over.join("\n"));
         println!("{report}");
+        for (i, (worst, _)) in self.worst.iter().enumerate() {
+            how_good::note(MEASURES[i], *worst, LIMITS[i], self.cases);
+        }
         assert_eq!(self.cases, cases, "{report}");
         assert!(self.over.is_empty(), "{report}");
     }

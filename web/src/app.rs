@@ -79,7 +79,8 @@ pub fn app() {
         _ if draft.with_untracked(|draft| !draft.sketch(0).unsaid().is_empty()) => said.set(Said::Nothing),
         _ => {}
     });
-    let at_once = Memo::new(move |_| whole.with(|text| AtOnce::of(text.as_ref()?)));
+    // Never the same twice: the text is another each time.
+    let at_once = Memo::new_with_compare(move |_| whole.with(|text| AtOnce::of(text.as_ref()?)), |_, _| true);
     let problems = Memo::new(move |_| {
         if is_of_car.get() {
             return told.with(|told| match told {

@@ -73,6 +73,7 @@ impl Home {
             .put(el("h2").put(words::ON_THIS_PHONE))
             .put(note(words::STAYS_HERE))
             .put(live(offer))
+            .put(p("row", link("bt", "how-good.html", words::HOW_GOOD)))
             .put(note(build()))
     }
 }

@@ -10,6 +10,7 @@ pub(crate) const CAUTION: &str = "An estimate: offer the hose up before you cut 
 pub(crate) const STARTING: &str = "Working it out …";
 pub(crate) const CUT_LENGTH: &str = "cut length";
 pub(crate) const TRIED_LENGTH: &str = "the length tried";
+pub(crate) const LIKELY: &str = "Taken as likely:";
 pub(crate) const TO_ANSWER: &str = "Back to the answer";
 pub(crate) const LIES: &str = "How it will lie";
 pub(crate) const CHECKED: &str = "What was checked";
@@ -56,6 +57,7 @@ pub(crate) const LEFT_HAND: &str = "Left hand";
 pub(crate) const GLOVES: &str = "Gloves";
 pub(crate) const ON_THIS_PHONE: &str = "On this phone";
 pub(crate) const STAYS_HERE: &str = "What you type stays on this phone.";
+pub(crate) const HOW_GOOD: &str = "How good is it?";
 pub(crate) const TO_HOME: &str = "Put it on the home screen";
 pub(crate) const TO_HOME_BY_HAND: &str = "The browser's share menu puts it on the home screen. From there it starts empty: save \
     your car as a file first, and take it in there.";

@@ -42,7 +42,7 @@ pub(crate) enum Told {
 }
 
 /// What is worked out at once, without the solver.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub(crate) struct AtOnce {
     pub(crate) circuit: CircuitReport,
     pub(crate) layout: Layout,

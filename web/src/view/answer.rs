@@ -100,7 +100,11 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: No
                 length(best.hose.bore_mm, unit),
                 length(best.hose.outside_mm, unit)
             );
-            let assumed = if run.assumed.is_empty() { String::new() } else { format!("{}.", run.assumed.join("; ")) };
+            let assumed = if run.assumed.is_empty() {
+                String::new()
+            } else {
+                format!("{} {}.", words::LIKELY, run.assumed.join("; "))
+            };
             Some(format!("{ways}{hose}{assumed}"))
         })
     };

@@ -302,7 +302,7 @@ fn entered(draft: &Draft) -> El {
 fn not_known(told: &RunReport, problems: &[Problem]) -> Vec<String> {
     let mut lines = vec![words::UNKNOWN.to_owned()];
     if !told.assumed.is_empty() {
-        lines.push(format!("Taken as likely: {}.", told.assumed.join("; ")));
+        lines.push(format!("{} {}.", words::LIKELY, told.assumed.join("; ")));
     }
     lines.extend(problems.iter().map(|problem| format!("Not used: {}.", problem.wrong)));
     lines
