@@ -8,6 +8,15 @@
 //! lengths that work can ask thousands of times without wording anything.
 //!
 //! What it does not do: it searches nothing and keeps no books. Which hose, which length, which order is for `job`.
+//!
+//! ```
+//! use quantity::{Length, Pressure};
+//! let stock = stock::Stock::built_in();
+//! let hose = stock.hoses.iter().find(|hose| hose.bore == Length::mm(16.0) && hose.wall() == Length::mm(4.0)).expect("sold");
+//! // Brazier's radius by hand: 1.837 · 10²/4. And what 110 kPa push a cap off a 16 mm stub with.
+//! assert!((checks::brazier_radius(hose) - 45.93).abs() < 0.01);
+//! assert!((checks::push_off(Pressure::kpa(110.0), Length::mm(16.0)) - 22.1).abs() < 0.1);
+//! ```
 
 mod advice;
 mod air;

@@ -30,11 +30,11 @@ pub(crate) struct Rocked(Vec<Posed>, bool);
 
 /// Lies followed into every pose: hoses of one size share them, whatever their rubber bears.
 #[derive(Debug, Default)]
-pub(crate) struct Followed(Vec<Into>);
+pub(crate) struct Followed(Vec<Led>);
 
 /// A lie at rest, by the bits of its length and energy, and where it comes to in each pose, with how much of the way it goes.
 #[derive(Debug)]
-struct Into {
+struct Led {
     rest: [u64; 2],
     there: Vec<Option<(Lie, f64)>>,
 }
@@ -50,7 +50,7 @@ impl Followed {
             if self.0.len() == KEPT {
                 self.0.clear();
             }
-            self.0.push(Into { rest: key, there: vec![None; poses] });
+            self.0.push(Led { rest: key, there: vec![None; poses] });
             self.0.len() - 1
         });
         &mut self.0[k].there
