@@ -185,4 +185,10 @@ told('forty hoses, opened to the answer of the one in hand', hand, 300);
 await large.leave();
 await cold.close();
 await rm(packed, { recursive: true });
+// Beside the figures that are kept, from another day and perhaps another machine; to keep these, copy the file there.
+const figures = (text) => new Map([...text.matchAll(/^(.+?): (?:.*?median )?(\d+) (?:ms|bytes packed)/gm)].map(([, name, figure]) => [name, Number(figure)]));
+const kept = figures(await readFile(resolve(import.meta.dirname, '../../docs/bench.txt'), 'utf8').catch(() => ''));
+for (const [name, figure] of figures(lines.join('\n'))) {
+  if (kept.has(name)) console.log(`${name}: ${figure}, kept ${kept.get(name)}: ${(100 * (figure / kept.get(name) - 1)).toFixed(0)} %`);
+}
 if (process.argv[2]) await writeFile(process.argv[2], `${lines.join("\n")}\n`);

@@ -28,10 +28,10 @@ fn work(AtOnce { order, closures, .. }: &AtOnce, draft: RwSignal<Draft>) -> Node
     let on = order.on.iter().enumerate().map(|(i, step)| step_row(behind + i + 1, step, draft));
     let nothing = order.off.is_empty() && order.on.is_empty();
     many![
-        el("section")
-            .put(p("vd", mark("warn")).put(el("span").put(words::COLD_ONLY)))
-            .put(el("h2").class("later").put(words::BEFORE))
-            .put(said_list(&order.first, draft)),
+        el("section").put(p("vd", mark("warn")).put(el("span").put(words::COLD_ONLY))).put(
+            (!order.first.is_empty())
+                .then(|| many![el("h2").class("later").put(words::BEFORE), said_list(&order.first, draft)]),
+        ),
         (!order.knots.is_empty()).then(|| section(words::KNOTS).put(el("ul").class("ls").put_all(knots))),
         nothing.then(|| el("section").put(note(words::NO_WORK))),
         (!order.ask.is_empty()).then(|| section(words::ASK).put(list(order.ask.clone()))),
