@@ -91,7 +91,10 @@ export class Person {
   async until(what, does, ...args) {
     const end = Date.now() + PATIENCE;
     for (;;) {
-      const answer = await this.#tab.ask(does, ...args);
+      // Where the page just goes, nobody answers yet.
+      const answer = await this.#tab.ask(does, ...args).catch((fault) => {
+        if (!/context was destroyed|navigat/i.test(fault.message)) throw fault;
+      });
       if (answer) return answer;
       if (Date.now() > end) {
         const there = await this.#tab.ask(() => `${location.href}: ${document.body.innerText.slice(0, 600)}`);
