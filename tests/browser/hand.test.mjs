@@ -4,8 +4,7 @@ import { after, before, test } from 'node:test';
 import { walk } from './lib/screens.mjs';
 import { SMALL_PHONE, openWorkshop } from './lib/workshop.mjs';
 
-/** What a gloved finger hits, px of CSS: 60 are 9.5 mm by the standard's own pixel, and 14 on a phone that shows 360 across 70 mm
-    with its zoom; our choice. */
+/** What a gloved finger hits, px of CSS: 11.7 mm on a phone that shows 360 across 70 mm; our choice. */
 const GLOVED = 60;
 
 let workshop;

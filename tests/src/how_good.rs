@@ -241,7 +241,7 @@ const ROWS: &[Row] = &[
         tests: &[coolant_flow::bends_are_rennels_as_another_library_has_them],
         of: Of::Named("K against Ito's where it holds, from R/d 1.5, relative"),
         unit: Unit::Part,
-        weak: "bends of one bore are up to 35 % off",
+        weak: "bends of one bore are held to 35 % only",
     },
     Row {
         check: "What pushes a hose off its spigot",
