@@ -425,3 +425,9 @@ pub(crate) fn extra(name: &str) -> Option<(&'static str, &'static str)> {
         _ => return None,
     })
 }
+
+// How to measure it: links to the page that says so.
+pub(crate) const HOW: &str = "How to measure it";
+pub(crate) const HOW_SIZE: &str = "How to measure its size";
+pub(crate) const HOW_POINTS: &str = "How to find which way it points";
+pub(crate) const HOW_WAY: &str = "How to read it off a wire or an old hose";

@@ -11,6 +11,7 @@ mod door;
 mod engines;
 mod failure;
 mod fuzz;
+mod measuring;
 mod page;
 mod project;
 mod serve;

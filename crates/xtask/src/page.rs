@@ -9,6 +9,7 @@ use std::{
 use crate::{
     command::{cargo, hand_over, path_with, run},
     failure::Failure,
+    measuring,
     project::Project,
     serve, setup, slim, stamp,
     steps::Steps,
@@ -52,6 +53,7 @@ pub(crate) fn build(project: &Project, steps: &mut Steps) -> bool {
         let start = project.path("dist/index.html");
         let html = fs::read_to_string(&start).map_err(Failure::io(start.display()))?;
         let html = slim::slim(&files_in(project, DIST)?, without_preload(&html)?)?;
+        measuring::finish(project, &html)?;
         fs::write(&start, html).map_err(Failure::io(start.display()))?;
         // Not a hook of Trunk's: only the released page is kept for offline use.
         stamp::stamp(&project.path("web/sw.js"), &project.path(DIST), &files_in(project, DIST)?)?;

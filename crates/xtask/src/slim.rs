@@ -27,7 +27,7 @@ pub(crate) fn slim(files: &[impl AsRef<Path>], mut html: String) -> Result<Strin
 }
 
 /// As Trunk writes it for Subresource Integrity.
-fn digest(text: &str) -> String {
+pub(crate) fn digest(text: &str) -> String {
     format!("sha384-{}", BASE64_STANDARD.encode(Sha384::digest(text)))
 }
 

@@ -11,6 +11,10 @@ export const SCREENS = [
   ['sheet in inches', (person) => person.tapAll(['Change the unit'])],
   ['spigot A', (person) => person.tapAll(['Measure one hose'])],
   ['spigot A said', (person) => person.tapAll(['Measure one hose', '16', 'A points right', 'A points away'])],
+  ['how to measure', async (person) => {
+    await person.tapAll(['Measure one hose', 'How to measure its size']);
+    await person.page.getByRole('button', { name: 'Read the slope' }).waitFor();
+  }],
   ['place B', (person) => person.tapAll(straight)],
   ['place B in inches', (person) => person.tapAll(['Change the unit', 'Measure one hose', '5/8', 'A points right', 'Now place B', '8', '¼'])],
   ['spigot B said', (person) => person.tapAll([...straight, ...walk(70, 'up'), 'B points to you'])],

@@ -3,6 +3,7 @@
 use super::draft::{Draft, Slip, pointer_of};
 use super::fields::{Field, Group, Reads, groups};
 use crate::el::{El, Node, afterwards, button, div, el, link, live, many, memo, note, p, section, small, when};
+use crate::measure::{Screen, how};
 use crate::words;
 use job::Problem;
 use leptos::prelude::*;
@@ -20,6 +21,7 @@ pub(crate) fn measurements(draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>)
         .put(p("row", link("bt", "#near", words::ADD_NEAR)))
         .put(p("row", button("bt", words::ADD_CLIP, move || draft.update(|draft| draft.add_clip(0)))))
         .put(p("row", button("bt", words::ADD_LEG, move || draft.update(|draft| draft.add(0, "legs", new_leg())))))
+        .put(p("row", how(Screen::Sheet, "wire", words::HOW_WAY)))
 }
 
 /// The groups whose fields stand at these places of the job file, as a list below the drawing: it holds what has no place

@@ -1,7 +1,7 @@
 //! A spigot: how thick it is, and which way it points, by tags round its mouth as water would leave it.
 
 use super::size::sizes;
-use super::{Measuring, Screen, onward};
+use super::{Measuring, Screen, how, onward};
 use crate::el::{El, Node, button, circle, details, div, el, label, link, live, many, note, p, path, stroke, when};
 use crate::form::sketch::{Letter, SEAT_TAKEN, whole};
 use crate::form::stand::{Stand, Way, minus, norm};
@@ -203,6 +203,8 @@ pub(super) fn spigot(letter: Letter, Measuring { draft, problems, .. }: Measurin
                 .put(onward(Screen::Spigot(letter), draft)),
         )
         .put(leaning)
+        .put(how(Screen::Spigot(letter), "direction", words::HOW_POINTS))
+        .put(how(Screen::Spigot(letter), "spigot", words::HOW_SIZE))
         .put(note(live(move || gripped(draft, letter))))
         .put(fields_of(draft, problems, format!("/runs/0/{}/", letter.field())));
     many![scene, ask]

@@ -12,7 +12,7 @@ mod typing;
 
 pub(crate) use standing::plan;
 
-use crate::el::{Node, keep, link, live};
+use crate::el::{El, Node, keep, link, live};
 use crate::form::Draft;
 use crate::form::sketch::{Letter, Unsaid};
 use crate::view::Laid;
@@ -217,6 +217,12 @@ fn onward(here: Screen, draft: RwSignal<Draft>) -> Node {
         let to = draft.with(next);
         (to != here).then(|| link("bt m", to.hash(), act(to)))
     })
+}
+
+/// The link to where it is told how to measure something, on a page by itself, which leads back `here`.
+#[inline(never)]
+pub(crate) fn how(here: Screen, section: &str, says: &'static str) -> El {
+    link("bt", format!("measuring.html?{}#{section}", here.hash().trim_start_matches('#')), says)
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! What is near the hose: its kind and its form, each one tap.
 
-use super::{Measuring, Screen};
+use super::{Measuring, Screen, how};
 use crate::el::{El, button, div, el, link, many, note, small};
 use crate::form::fields_of;
 use crate::form::sketch::Form;
@@ -64,5 +64,9 @@ pub(super) fn near(thing: Option<usize>, Measuring { draft, problems, .. }: Meas
             fields_of(draft, problems, format!("/runs/0/neighbours/{i}/")),
         ]
     });
-    el("section").class("ask").put(div("row halves").put_all(kinds)).put(forms).put(list)
+    el("section").class("ask").put(div("row halves").put_all(kinds)).put(forms).put(list).put(how(
+        Screen::Near(thing),
+        "near",
+        words::HOW,
+    ))
 }

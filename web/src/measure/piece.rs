@@ -2,7 +2,7 @@
 
 use super::keypad::{hear, keypad, typed};
 use super::typing::Typing;
-use super::{Measuring, next};
+use super::{Measuring, Screen, how, next};
 use crate::el::{El, Node, button, div, el, live, note, p};
 use crate::view::length;
 use crate::words;
@@ -40,4 +40,5 @@ pub(super) fn piece(Measuring { draft, .. }: Measuring) -> El {
         .put(div("typed").put(note(live(now))).put(typed(typing, unit)))
         .put(p("err", live(move || said.get())).attr("role", "alert"))
         .put(keypad(typing, unit, beside))
+        .put(how(Screen::Piece, "old-hose", words::HOW))
 }

@@ -2,7 +2,7 @@
 
 use super::keypad::{hear, keypad, typed};
 use super::typing::Typing;
-use super::{Measuring, Screen, act, next};
+use super::{Measuring, Screen, act, how, next};
 use crate::el::{Node, button, div, el, link, live, many, note, p, when};
 use crate::form::fields_of;
 use crate::form::sketch::{End, Form, Letter, Sketch, Steps, Thing, whole};
@@ -388,6 +388,10 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
         .put(keypad(typing, unit, beside))
         .put(when(rest, move || button("bt", words::REST_IN_LINE, in_line)))
         .put(when(done, move || live(onward)))
+        .put(match target {
+            Target::B => how(Screen::Place, "place", words::HOW),
+            Target::Thing(i) => how(Screen::Thing(i), "near", words::HOW),
+        })
         .put(list);
     many![live(picture), ask]
 }
