@@ -65,7 +65,7 @@ const MOVES = 'The phone moves too much to be read. Hold it against something th
 /** The last direction upwards that a sensor told. */
 let last;
 
-/** From the fused sensors where there are some, else from the accelerometer, whose sign not every browser keeps to. */
+/** From the fused sensors where there are some, else from the accelerometer, whose sign some browsers turn round (from memory). */
 function hear({ beta, gamma, accelerationIncludingGravity: pull }) {
   if (Number.isFinite(beta) && Number.isFinite(gamma)) last = { up: upOfTurns(beta, gamma), isFused: true };
   const up = [pull?.x, pull?.y, pull?.z];

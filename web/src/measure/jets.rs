@@ -203,9 +203,9 @@ pub(super) fn spigot(letter: Letter, Measuring { draft, problems, .. }: Measurin
                 .put(onward(Screen::Spigot(letter), draft)),
         )
         .put(leaning)
+        .put(note(live(move || gripped(draft, letter))))
         .put(how(Screen::Spigot(letter), "direction", words::HOW_POINTS))
         .put(how(Screen::Spigot(letter), "spigot", words::HOW_SIZE))
-        .put(note(live(move || gripped(draft, letter))))
         .put(fields_of(draft, problems, format!("/runs/0/{}/", letter.field())));
     many![scene, ask]
 }
