@@ -1,11 +1,10 @@
 // Measures the built page: what it downloads, how soon it answers, how soon after a key: node tests/browser/speed.mjs [file]
 // Beside `cargo bench -p job`, which measures the same solves without a browser. Nothing here passes or fails.
-import { mkdtemp, readFile, readdir, rm, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
-import { brotliCompressSync, constants } from 'node:zlib';
+import { readFile, rm, writeFile } from 'node:fs/promises';
+import { resolve } from 'node:path';
 import { carOf } from './lib/car.mjs';
-import { DIST, openWorkshop } from './lib/workshop.mjs';
+import { packedFolder } from './lib/packed.mjs';
+import { openWorkshop } from './lib/workshop.mjs';
 
 const SLOW_CPU = 4;
 // A weak signal: 150 ms there and back, 1.6 Mbit/s down, 0.75 up (what browsers' own tools call slow 4G).
@@ -47,26 +46,11 @@ const firstAnswer = async (page, address) => {
   return page.evaluate(() => globalThis.answers[0]);
 };
 
-async function packedFolder() {
-  const folder = await mkdtemp(join(tmpdir(), 'hosewright-'));
-  let sum = 0;
-  for (const name of await readdir(DIST)) {
-    const bytes = await readFile(join(DIST, name)).catch(() => null);
-    if (!bytes) continue;
-    const params = { [constants.BROTLI_PARAM_QUALITY]: constants.BROTLI_MAX_QUALITY, [constants.BROTLI_PARAM_SIZE_HINT]: bytes.length };
-    const packed = brotliCompressSync(bytes, { params });
-    await writeFile(join(folder, name), packed);
-    if (/\.(html|js|wasm|css|webmanifest)$/.test(name)) {
-      sum += packed.length;
-      say(`${name}: ${bytes.length} bytes, packed ${packed.length}`);
-    }
-  }
-  say(`download: ${sum} bytes packed (aim 150000)`);
-  return folder;
-}
-
 say(`# the page, CPU slowed ${SLOW_CPU} times`);
-const packed = await packedFolder();
+const { folder: packed, files } = await packedFolder();
+const downloaded = files.filter(({ name }) => /\.(html|js|wasm|css|webmanifest)$/.test(name));
+for (const file of downloaded) say(`${file.name}: ${file.size} bytes, packed ${file.packed}`);
+say(`download: ${downloaded.reduce((sum, file) => sum + file.packed, 0)} bytes packed (aim 150000)`);
 const cold = await openWorkshop({ folder: packed, encoding: 'br' });
 const times = [];
 for (let i = 0; i < TIMES; i += 1) {

@@ -21,15 +21,19 @@ const QUIET = [
   '--no-first-run',
 ];
 
+/** How every Chromium of a spec is started: whatever is not the host goes to a port where nobody listens, so no network is needed nor touched. */
+export const chromiumFor = (host) => ({
+  executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+  args: [...QUIET, '--proxy-server=http://127.0.0.1:9', `--proxy-bypass-list=<-loopback>;127.0.0.1:${host.port}`],
+});
+
+/** Chromium refuses its sandbox to root. */
+export const SANDBOX = process.getuid?.() !== 0;
+
 /** Opens a workshop; `folder` is what the host serves, `under` where on the host, `encoding` how it is packed. Close it after the specs. */
 export async function openWorkshop({ folder = DIST, under = '/', encoding } = {}) {
   const host = await serve(folder, { under, encoding });
-  const browser = await chromium.launch({
-    executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
-    chromiumSandbox: process.getuid?.() !== 0, // Chromium refuses its sandbox to root.
-    // Whatever is not the host goes to a port where nobody listens: the specs neither need nor touch a network.
-    args: [...QUIET, '--proxy-server=http://127.0.0.1:9', `--proxy-bypass-list=<-loopback>;127.0.0.1:${host.port}`],
-  });
+  const browser = await chromium.launch({ ...chromiumFor(host), chromiumSandbox: SANDBOX });
   return {
     host,
     /** A new person with an empty browser opens the page; `at` follows the host's address. */
