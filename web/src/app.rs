@@ -320,7 +320,7 @@ fn no_answer(said: &Said, draft: RwSignal<Draft>, unit: LengthUnit) -> Node {
     let report = match said {
         Said::Nothing => {
             let starting = p("vd", words::STARTING).attr("role", "status");
-            return el("section").put(starting).put(limits_and_caution()).into();
+            return el("section").class("wait").put(starting).put(limits_and_caution()).into();
         }
         Said::Stopped(what) => {
             let stopped = p("vd stop", "The solver stopped: ").put(what.clone());

@@ -11,6 +11,13 @@ const answered = () => {
   return says('.sr', 'Cut length: ') && says('h2, h3', 'What was checked') && !document.querySelector('[aria-busy=true]');
 };
 
+/** What was pushed away since the page began, without anyone pressing: each time how much, as Layout Instability counts it, and which elements. */
+const shifts = () => new Promise((done) => {
+  const told = ({ value, sources }) => ({ value, which: sources.map(({ node }) => node?.className || node?.id || node?.localName || 'gone') });
+  new PerformanceObserver((list) => done(list.getEntries().filter((each) => !each.hadRecentInput).map(told))).observe({ type: 'layout-shift', buffered: true });
+  setTimeout(() => done([]), 1000); // Where there is none, nobody calls.
+});
+
 /** A browser of its own for every look, so that none knows what another has kept. Close it after the last. */
 export async function openLighthouse({ folder = DIST, encoding } = {}) {
   const host = await serve(folder, { encoding });
@@ -35,7 +42,7 @@ export async function openLighthouse({ folder = DIST, encoding } = {}) {
       const { lhr } = await navigation(page, toTheAnswer, { flags });
       const stood = await page.evaluate(answered);
       const dark = await page.evaluate(() => matchMedia('(prefers-color-scheme: dark)').matches);
-      return { lhr, stood, scheme: dark ? 'dark' : 'light' };
+      return { lhr, stood, scheme: dark ? 'dark' : 'light', shifts: await page.evaluate(shifts) };
     }),
     /** Score and figures of a first visit on its phone: slow 4G, CPU slowed four times. */
     async figures() {

@@ -6,7 +6,7 @@ import { brotliCompressSync, constants } from 'node:zlib';
 import { DIST } from './workshop.mjs';
 
 /** A file once packed. */
-export const pack = (bytes) => brotliCompressSync(bytes, {
+const pack = (bytes) => brotliCompressSync(bytes, {
   params: { [constants.BROTLI_PARAM_QUALITY]: constants.BROTLI_MAX_QUALITY, [constants.BROTLI_PARAM_SIZE_HINT]: bytes.length },
 });
 
