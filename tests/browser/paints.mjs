@@ -1,0 +1,223 @@
+// Measures how soon the page paints after a press, for every kind of control of every screen: node tests/browser/paints.mjs [file]
+// By Event Timing, the CPU slowed: from the press to the next paint (the browser tells it in steps of 8 ms, and nothing under 16).
+// Each kind is pressed once, and the slowest again until they have five. Nothing here passes or fails.
+import { appendFile } from 'node:fs/promises';
+import { SCREENS } from './lib/screens.mjs';
+import { SMALL_PHONE, openWorkshop } from './lib/workshop.mjs';
+
+const SLOW_CPU = 4;
+const AIM = 100;
+const [WORST, TIMES] = [20, 5];
+
+const middle = (times) => times.toSorted((a, b) => a - b)[Math.floor(times.length / 2)];
+
+// What runs in the page.
+
+/** Before its scripts: notes every event that was measured, and keeps windows of the browser's own from opening. */
+const listen = () => {
+  globalThis.timed = [];
+  const note = (list) => { for (const { interactionId, duration, startTime } of list.getEntries()) if (interactionId) globalThis.timed.push({ duration, startTime }); };
+  new PerformanceObserver(note).observe({ type: 'event', durationThreshold: 16 });
+  globalThis.print = () => {};
+  globalThis.quiet = (ms) => new Promise((done) => {
+    let wait = setTimeout(end, ms);
+    const watch = new MutationObserver(() => { clearTimeout(wait); wait = setTimeout(end, ms); });
+    function end() { watch.disconnect(); done(); }
+    watch.observe(document, { subtree: true, childList: true, attributes: true, characterData: true });
+  });
+};
+
+/** Every control that is seen or stands folded away, by its kind: a field by the part it stands in, all others by their name, both without figures. */
+const look = () => {
+  const folded = [...document.querySelectorAll('details:not([open])')];
+  for (const each of folded) each.open = true;
+  const plain = (text) => text.replace(/[\d½¼¾⅛⅜⅝⅞.,/×]+/g, '#').replace(/\b[AB]\b/g, 'A or B').replace(/\s+/g, ' ').trim().slice(0, 50);
+  const partOf = (one) => one.closest('details')?.querySelector('summary')?.textContent ?? one.closest('section')?.querySelector('h2, h3')?.textContent ?? 'the screen';
+  const kindOf = (one) => {
+    if (one.localName === 'input' || one.localName === 'textarea') return `${one.type} field of ${plain(partOf(one))}`;
+    if (one.localName === 'select') return `choice of ${plain(partOf(one))}`;
+    const name = one.getAttribute('aria-label') ?? one.textContent;
+    // Many links lead to the same kind of place: that is what they are.
+    if (one.localName === 'a') return `link to ${plain(/\d/.test(one.hash) ? one.hash : name)}`;
+    return `${{ button: 'button', summary: 'fold' }[one.localName] ?? one.getAttribute('role') ?? one.localName} ${plain(name)}`;
+  };
+  globalThis.controls = new Map();
+  for (const one of document.querySelectorAll('button, a[href^="#"], summary, input:not([type=file]), select, textarea, [role=slider], canvas[tabindex]')) {
+    if (one.disabled || one.closest('.paper') || !one.checkVisibility({ visibilityProperty: true })) continue;
+    if (!globalThis.controls.has(kindOf(one))) globalThis.controls.set(kindOf(one), one);
+  }
+  for (const each of folded) each.open = false;
+  const place = (/^#?([a-z-]*)/.exec(location.hash)[1] || 'sheet');
+  return { place, kinds: [...globalThis.controls.keys()] };
+};
+
+/** Has a control ready to be pressed: unfolded around it, in the middle of the screen; says where. */
+const ready = (kind) => {
+  const one = globalThis.controls.get(kind);
+  if (!one?.isConnected) return null;
+  for (let each = one.parentElement; each; each = each.parentElement) if (each.localName === 'details' && one.parentElement !== each) each.open = true;
+  if (one.localName === 'summary') one.parentElement.open = false;
+  one.scrollIntoView({ block: 'center', behavior: 'instant' });
+  const byKey = one.matches('select, textarea, [role=slider], canvas, input:not([type=checkbox], [type=radio])');
+  if (byKey) one.focus({ preventScroll: true });
+  const { left, top, width, height } = one.getBoundingClientRect();
+  const [x, y] = [left + width / 2, top + height / 2];
+  const hit = document.elementFromPoint(x, y);
+  if (!byKey && !(hit && (one.contains(hit) || hit.contains(one) || [...one.labels ?? []].some((each) => each.contains(hit))))) return null;
+  const turns = one.matches('[type=range], [role=slider], canvas, [type=date]');
+  return { x, y, key: !byKey ? null : one.localName === 'select' ? 'ArrowDown' : turns ? 'ArrowRight' : '5' };
+};
+
+/** What stands there now, to know it again. */
+const standing = () => `${location.hash} ${document.body.innerText} ${[...document.querySelectorAll('input, select, textarea')].map((each) => each.value + each.checked).join()} ${[...document.querySelectorAll('details')].map((each) => each.open)}`;
+
+/** Takes back what a press did where that is easy: a fold, a choice, what was typed, a way to another screen. */
+const takeBack = async ({ kind, folds, value, hash }) => {
+  const one = globalThis.controls.get(kind);
+  if (location.hash !== hash) history.back();
+  if (one?.isConnected && one.matches('input, select, textarea')) {
+    if (one.matches('[type=checkbox], [type=radio]')) one.click();
+    else if (one.value !== value) {
+      one.value = value;
+      for (const type of ['input', 'change']) one.dispatchEvent(new Event(type, { bubbles: true }));
+    }
+  }
+  await globalThis.quiet(250);
+  [...document.querySelectorAll('details')].forEach((each, i) => { each.open = Boolean(folds[i]); });
+};
+
+/** The longest of what was measured since then, once it is all told; 0 where it took less than the browser tells. */
+const longest = async (since) => {
+  const told = () => globalThis.timed.filter((each) => each.startTime >= since);
+  for (let i = 0; i < 12 && (i < 4 || !told().length); i += 1) await new Promise((later) => setTimeout(later, 50));
+  return Math.max(0, ...told().map((each) => each.duration));
+};
+
+/** A screen, opened as often as wanted: by deeds the first time, then from what the phone has kept of it. */
+class Stage {
+  #workshop;
+  #deeds;
+  #kept;
+  #hash;
+  #person;
+  #tab;
+  #before;
+
+  constructor(workshop, deeds) {
+    this.#workshop = workshop;
+    this.#deeds = deeds;
+  }
+
+  async #come(settings) {
+    await this.leave();
+    // Without the copy for times without a host: it would be made while the press is measured.
+    this.#person = await this.#workshop.visit({ at: 'no-such-page', ...SMALL_PHONE, serviceWorkers: 'block', ...settings });
+    await this.#page.addInitScript(listen);
+    this.#tab = await this.#page.context().newCDPSession(this.#page);
+  }
+
+  get #page() {
+    return this.#person.page;
+  }
+
+  /** Opens it by deeds; gives its place and its kinds of control. */
+  async open() {
+    await this.#come();
+    await this.#page.goto(this.#workshop.host.address);
+    await this.#person.seeAnswer();
+    await this.#deeds(this.#person);
+    await this.#settle();
+    await this.#page.evaluate(() => dispatchEvent(new Event('pagehide')));
+    this.#hash = await this.#page.evaluate(() => location.hash);
+    this.#kept = await this.#page.context().storageState({ indexedDB: true });
+    return this.#look();
+  }
+
+  async #openAsKept() {
+    await this.#come({ storageState: this.#kept });
+    await this.#page.goto(`${this.#workshop.host.address}${this.#hash}`);
+    await this.#page.locator('main').waitFor();
+    await this.#settle();
+    return this.#look();
+  }
+
+  #settle(ms = 300) {
+    return this.#page.evaluate((ms) => globalThis.quiet(ms), ms);
+  }
+
+  async #look() {
+    const seen = await this.#page.evaluate(look);
+    this.#before = await this.#page.evaluate(standing);
+    return seen;
+  }
+
+  /** Presses a control of this kind, the screen as it was opened; gives ms to the next paint, or null where it cannot be pressed. */
+  async press(kind) {
+    if (await this.#page.evaluate(standing).catch(() => '') !== this.#before) {
+      const { kinds } = await this.#openAsKept();
+      if (!kinds.includes(kind)) await this.open();
+    }
+    const page = this.#page;
+    await page.evaluate(look);
+    const back = await page.evaluate((kind) => ({
+      kind, hash: location.hash, value: globalThis.controls.get(kind)?.value, folds: [...document.querySelectorAll('details')].map((each) => each.open),
+    }), kind);
+    const how = await page.evaluate(ready, kind);
+    if (!how) return null;
+    await this.#settle(100);
+    await this.#tab.send('Emulation.setCPUThrottlingRate', { rate: SLOW_CPU });
+    const since = await page.evaluate(() => performance.now());
+    if (how.key) await page.keyboard.press(how.key);
+    else await page.touchscreen.tap(how.x, how.y);
+    const took = await page.evaluate(longest, since).catch(() => null); // The page was left.
+    await this.#tab.send('Emulation.setCPUThrottlingRate', { rate: 1 });
+    if (!kind.startsWith('button')) await page.evaluate(takeBack, back).catch(() => {});
+    return took;
+  }
+
+  async leave() {
+    await this.#person?.leave();
+    this.#person = undefined;
+  }
+}
+
+const workshop = await openWorkshop();
+const rows = [];
+const known = new Set();
+const notPressed = [];
+const wanted = process.argv[3]?.split(',');
+for (const [screen, deeds] of SCREENS) {
+  if (wanted && !wanted.includes(screen)) continue;
+  const begun = performance.now();
+  const stage = new Stage(workshop, deeds);
+  const { place, kinds } = await stage.open();
+  const fresh = kinds.filter((kind) => !known.has(`${place} ${kind}`));
+  for (const kind of fresh) {
+    const took = await stage.press(kind).catch((fault) => { console.log(`${screen}, ${kind}: ${fault.message}`); return null; });
+    if (took === null) notPressed.push(`${screen}, ${kind}`);
+    else {
+      known.add(`${place} ${kind}`);
+      rows.push({ screen, deeds, kind, took: [took] });
+    }
+  }
+  await stage.leave();
+  const over = rows.filter((row) => row.screen === screen && row.took[0] > AIM).map(({ kind, took }) => `${kind} ${took[0]} ms`);
+  console.log(`${screen}: ${fresh.length} kinds of control in ${((performance.now() - begun) / 1000).toFixed(0)} s${over.map((each) => `\n  ${each}`).join('')}`);
+}
+const sorted = () => rows.sort((a, b) => middle(b.took) - middle(a.took));
+for (const { deeds, kind, took } of sorted().slice(0, WORST)) {
+  const stage = new Stage(workshop, deeds);
+  await stage.open();
+  for (let i = 1; i < TIMES; i += 1) took.push(await stage.press(kind) ?? took[0]);
+  await stage.leave();
+}
+await workshop.close();
+
+const lines = [`# from a press to the next paint, CPU slowed ${SLOW_CPU} times: ${rows.length} kinds of control pressed once, the slowest ${WORST} of them ${TIMES} times (aim ${AIM} ms)`];
+for (const { screen, kind, took } of sorted()) {
+  const told = middle(took) || 16;
+  lines.push(`${screen}, ${kind.replaceAll(':', '')}: ${took.length > 1 ? `median ${told} ms of ${took.join(', ')}` : `${told} ms`}${middle(took) ? '' : ' at most'}`);
+}
+for (const each of notPressed) lines.push(`not pressed, since something lies over it or it left the page: ${each}`);
+console.log(lines.join('\n'));
+if (process.argv[2]) await appendFile(process.argv[2], `${lines.join('\n')}\n`);
