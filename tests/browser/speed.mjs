@@ -3,6 +3,7 @@
 import { readFile, rm, writeFile } from 'node:fs/promises';
 import { resolve } from 'node:path';
 import { carOf } from './lib/car.mjs';
+import { openLighthouse } from './lib/lighthouse.mjs';
 import { packedFolder } from './lib/packed.mjs';
 import { openWorkshop } from './lib/workshop.mjs';
 
@@ -168,11 +169,21 @@ say(`forty hoses, all worked out: median ${middle(all).toFixed(0)} ms of ${all.m
 told('forty hoses, opened to the answer of the one in hand', hand, 300);
 await large.leave();
 await cold.close();
+
+// On the phone that others measure by: a first visit on slow 4G, its score and what goes into it.
+const lighthouse = await openLighthouse({ folder: packed, encoding: 'br' });
+const looks = [];
+for (let i = 0; i < TIMES; i += 1) looks.push(await lighthouse.figures());
+await lighthouse.close();
 await rm(packed, { recursive: true });
-// Beside the figures that are kept, from another day and perhaps another machine; to keep these, copy the file there.
-const figures = (text) => new Map([...text.matchAll(/^(.+?): (?:.*?median )?(\d+) (?:ms|bytes packed)/gm)].map(([, name, figure]) => [name, Number(figure)]));
-const kept = figures(await readFile(resolve(import.meta.dirname, '../../docs/bench.txt'), 'utf8').catch(() => ''));
-for (const [name, figure] of figures(lines.join('\n'))) {
-  if (kept.has(name)) console.log(`${name}: ${figure}, kept ${kept.get(name)}: ${(100 * (figure / kept.get(name) - 1)).toFixed(0)} %`);
+/** One of its figures of all looks, rounded so. */
+const seenBy = (name, unit, digits, of) => {
+  const all = looks.map(of);
+  say(`Lighthouse, ${name}: median ${middle(all).toFixed(digits)} ${unit} of ${all.map((each) => each.toFixed(digits)).join(', ')}`);
+};
+seenBy('performance', 'points', 0, ({ categories }) => 100 * categories.performance.score);
+for (const name of ['first-contentful-paint', 'largest-contentful-paint', 'total-blocking-time']) {
+  seenBy(name.replaceAll('-', ' '), 'ms', 0, ({ audits }) => audits[name].numericValue);
 }
+seenBy('cumulative layout shift', 'of the screen', 3, ({ audits }) => audits['cumulative-layout-shift'].numericValue);
 if (process.argv[2]) await writeFile(process.argv[2], `${lines.join("\n")}\n`);

@@ -10,7 +10,7 @@ cargo xtask door           build the solver for JavaScript into dist-door/
 cargo xtask test           set up what is missing, run everything continuous integration runs
 cargo xtask test --native  only what needs no browser and no WebAssembly
 cargo xtask test --without webkit  leave that engine out, or firefox, or both; the table says so
-cargo xtask bench          measure the shape solver, a whole car and the built page
+cargo xtask bench          measure the solves and the built page, beside the figures kept
 cargo xtask fuzz           any input at all through everything that reads, for 5 minutes; totals in tests/fuzz
 cargo xtask fuzz 60        the same for as many minutes
 cargo xtask audit          licences, duplicates, sources and known holes of the crates we use, by cargo-deny

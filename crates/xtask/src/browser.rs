@@ -6,6 +6,7 @@ use crate::{
     command::{run, run_within},
     engines::Engine,
     failure::Failure,
+    figures::FIGURES,
     project::Project,
     setup,
     steps::Steps,
@@ -21,9 +22,6 @@ const NO_HANGING: &str = "--test-timeout=300000";
 
 /// Ends a file of specs whose runner waits for a browser that does not end (our choice).
 const NO_HANGING_FILE: Duration = Duration::from_secs(900);
-
-/// Where the figures of a bench go.
-const FIGURES: &str = "target/bench.txt";
 
 /// What there is to try.
 #[derive(Debug, Clone, Copy)]
@@ -70,19 +68,27 @@ pub(crate) fn engine_spec(engine: Engine) -> String {
     format!("tests/engines/{}.test.mjs", engine.name())
 }
 
-/// Measures the built page; the figures go to a file as well.
+/// Measures the built page: what it downloads and how soon it answers, and how soon it paints after a press. The figures go
+/// to a file as well.
 pub(crate) fn speed(project: &Project, steps: &mut Steps) {
-    steps.run("the page's speed", || {
+    let variables = steps.run("tools of the specs", || {
         setup::npm_packages(project, "tests")?;
-        let variables = Engine::Chromium.bring()?;
         fs::create_dir_all(project.path("target")).map_err(Failure::io("target"))?;
-        run(Command::new("node")
-            .args([&format!("{SPECS}/speed.mjs"), FIGURES])
-            .envs(variables)
-            .current_dir(project.root()))?;
-        println!("written to {FIGURES}");
-        Ok(())
+        Engine::Chromium.bring()
     });
+    for (name, program) in [("the page's speed", "speed.mjs"), ("from a press to a paint", "paints.mjs")] {
+        let Some(variables) = &variables else {
+            steps.not_run(name);
+            continue;
+        };
+        steps.run(name, || {
+            let program = format!("{SPECS}/{program}");
+            run(Command::new("node")
+                .args([&program, FIGURES])
+                .envs(variables.iter().cloned())
+                .current_dir(project.root()))
+        });
+    }
 }
 
 fn files(project: &Project) -> Result<Vec<String>, Failure> {

@@ -1,12 +1,14 @@
 //! What continuous integration runs, in the order in which it fails soonest; and the benches.
 
-use std::process::ExitCode;
+use std::{fs, io::ErrorKind, process::ExitCode};
 
 use crate::{
     browser::{self, Built},
-    command::{cargo, run},
+    command::{cargo, run, run_heard},
     door,
     engines::Engine,
+    failure::Failure,
+    figures::{self, FIGURES},
     page,
     project::Project,
     steps::Steps,
@@ -36,14 +38,26 @@ fn native(project: &Project, steps: &mut Steps) {
     }
 }
 
-/// `cargo xtask bench`: the solves, then the built page in the browser; what the page took is written to a file as well.
+/// `cargo xtask bench`: the solves, then the built page in the browser; the figures go to a file, and those that differ from
+/// the kept ones are told.
 pub(crate) fn bench(project: &Project) -> ExitCode {
     let mut steps = Steps::default();
+    let mut native = String::new();
+    // What an earlier bench wrote is none of this one's.
+    let begun = steps.run("a file for the figures", || match fs::remove_file(project.path(FIGURES)) {
+        Err(error) if error.kind() != ErrorKind::NotFound => Err(Failure::io(FIGURES)(error)),
+        _ => Ok(()),
+    });
     for package in ["shape", "checks", "job"] {
-        steps.run(package, || run(cargo().args(["bench", "--locked", "-p", package]).current_dir(project.root())));
+        let printed = steps
+            .run(package, || run_heard(cargo().args(["bench", "--locked", "-p", package]).current_dir(project.root())));
+        native.push_str(&figures::of_bench(package, &printed.unwrap_or_default()));
     }
     if page::build(project, &mut steps) {
         browser::speed(project, &mut steps);
+    }
+    if begun.is_some() {
+        steps.run("beside the figures kept", || figures::compare(project, &native));
     }
     steps.close()
 }

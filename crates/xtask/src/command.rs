@@ -3,6 +3,7 @@
 use std::{
     env,
     ffi::OsString,
+    io::{BufRead, BufReader},
     path::{Path, PathBuf},
     process::{Command, Stdio},
     thread,
@@ -25,6 +26,25 @@ pub(crate) fn run(command: &mut Command) -> Result<(), Failure> {
     println!("$ {line}");
     let status = command.status().map_err(Failure::io(&line))?;
     if status.success() { Ok(()) } else { Err(Failure::new(format!("{line}: {status}"))) }
+}
+
+/// Runs a program to its end, its output shown; gives what it prints as well.
+///
+/// # Errors
+/// As [`run`].
+pub(crate) fn run_heard(command: &mut Command) -> Result<String, Failure> {
+    let line = shown(command);
+    println!("$ {line}");
+    let mut child = command.stdout(Stdio::piped()).spawn().map_err(Failure::io(&line))?;
+    let mut heard = String::new();
+    for said in BufReader::new(child.stdout.take().expect("it is piped")).lines() {
+        let said = said.map_err(Failure::io(&line))?;
+        println!("{said}");
+        heard.push_str(&said);
+        heard.push('\n');
+    }
+    let status = child.wait().map_err(Failure::io(&line))?;
+    if status.success() { Ok(heard) } else { Err(Failure::new(format!("{line}: {status}"))) }
 }
 
 /// Runs a program to its end or to the limit, whichever comes first.

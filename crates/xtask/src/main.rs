@@ -10,6 +10,7 @@ mod command;
 mod door;
 mod engines;
 mod failure;
+mod figures;
 mod fuzz;
 mod measuring;
 mod page;
