@@ -1,7 +1,9 @@
 // Measures how soon the page paints after a press, for every kind of control of every screen: node tests/browser/paints.mjs [file]
 // By Event Timing, the CPU slowed: from the press to the next paint (the browser tells it in steps of 8 ms, and nothing under 16).
-// Each kind is pressed once, and the slowest again until they have five. Nothing here passes or fails.
+// Each kind is pressed once, and the slowest again until they have five. Nothing here passes or fails. For a few screens alone:
+// node tests/browser/paints.mjs '' 'place B,standing'
 import { appendFile } from 'node:fs/promises';
+import { availableParallelism, loadavg } from 'node:os';
 import { SCREENS } from './lib/screens.mjs';
 import { SMALL_PHONE, openWorkshop } from './lib/workshop.mjs';
 
@@ -214,6 +216,8 @@ for (const { deeds, kind, took } of sorted().slice(0, WORST)) {
 await workshop.close();
 
 const lines = [`# from a press to the next paint, CPU slowed ${SLOW_CPU} times: ${rows.length} kinds of control pressed once, the slowest ${WORST} of them ${TIMES} times (aim ${AIM} ms)`];
+// What else the machine does makes every figure longer.
+lines.push(`# programs that wanted to run, at the end and over a quarter of an hour, on ${availableParallelism()} cores: ${[loadavg()[0], loadavg()[2]].map((each) => each.toFixed(1)).join(', ')}`);
 for (const { screen, kind, took } of sorted()) {
   const told = middle(took) || 16;
   lines.push(`${screen}, ${kind.replaceAll(':', '')}: ${took.length > 1 ? `median ${told} ms of ${took.join(', ')}` : `${told} ms`}${middle(took) ? '' : ' at most'}`);
