@@ -1,7 +1,9 @@
 // Measures how soon the page paints after a press, for every kind of control of every screen: node tests/browser/paints.mjs [file]
 // By Event Timing, the CPU slowed: from the press to the next paint (the browser tells it in steps of 8 ms, and nothing under 16).
-// Each kind is pressed once, and the slowest again until they have five. Nothing here passes or fails. For a few screens alone:
+// What the page's own thread ran of that, its slowing counted, is told beside it where the system tells (Linux): other programs
+// that want to run lengthen the one and hardly the other. Each kind is pressed once, and the slowest again until they have five. Nothing here passes or fails. For a few screens alone:
 // node tests/browser/paints.mjs '' 'place B,standing'
+import { readFileSync } from 'node:fs';
 import { appendFile } from 'node:fs/promises';
 import { availableParallelism, loadavg } from 'node:os';
 import { SCREENS } from './lib/screens.mjs';
@@ -12,6 +14,9 @@ const AIM = 100;
 const [WORST, TIMES] = [20, 5];
 
 const middle = (times) => times.toSorted((a, b) => a - b)[Math.floor(times.length / 2)];
+
+const took = ({ presses }) => middle(presses.map((press) => press.took));
+const ran = ({ presses }) => Math.round(middle(presses.map((press) => press.ran)));
 
 // What runs in the page.
 
@@ -92,22 +97,63 @@ const takeBack = async ({ kind, folds, value, hash }) => {
 const longest = async (since) => {
   const told = () => globalThis.timed.filter((each) => each.startTime >= since);
   for (let i = 0; i < 12 && (i < 4 || !told().length); i += 1) await new Promise((later) => setTimeout(later, 50));
-  return Math.max(0, ...told().map((each) => each.duration));
+  const [worst] = told().toSorted((a, b) => b.duration - a.duration);
+  return worst ? { took: worst.duration, from: performance.timeOrigin + worst.startTime } : { took: 0 };
 };
+
+/** Looks, as often as it can, how long the main thread of each of these processes has run. */
+class Meter {
+  #looks = [];
+  #pids;
+  #every;
+
+  constructor(pids) {
+    this.#pids = pids;
+    this.#look();
+    this.#every = setInterval(() => this.#look(), 2);
+  }
+
+  #look() {
+    const ran = (pid) => {
+      try {
+        return Number(readFileSync(`/proc/${pid}/task/${pid}/schedstat`, 'utf8').split(' ')[0]) / 1e6;
+      } catch {
+        return NaN; // Another system, or the process has ended.
+      }
+    };
+    this.#looks.push([performance.timeOrigin + performance.now(), this.#pids.map(ran)]);
+  }
+
+  /** How long the one that ran most did so in these ms; NaN where the system does not tell. */
+  stop(from, took) {
+    clearInterval(this.#every);
+    this.#look();
+    const at = (time) => {
+      const next = Math.max(1, this.#looks.findIndex(([each]) => each >= time));
+      const [[t0, a], [t1, b]] = [this.#looks[next - 1], this.#looks[next]];
+      const part = Math.min(1, Math.max(0, (time - t0) / (t1 - t0)));
+      return a.map((ran, i) => ran + part * (b[i] - ran));
+    };
+    const [begin, end] = [at(from), at(from + took)];
+    return Math.max(...end.map((ran, i) => ran - begin[i]).filter((ran) => ran >= 0), -Infinity);
+  }
+}
 
 /** A screen, opened as often as wanted: by deeds the first time, then from what the phone has kept of it. */
 class Stage {
   #workshop;
   #deeds;
+  #processes;
   #kept;
   #hash;
   #person;
   #tab;
   #before;
 
-  constructor(workshop, deeds) {
+  constructor(workshop, deeds, processes) {
     this.#workshop = workshop;
     this.#deeds = deeds;
+    this.#processes = processes;
   }
 
   async #come(settings) {
@@ -153,7 +199,7 @@ class Stage {
     return seen;
   }
 
-  /** Presses a control of this kind, the screen as it was opened; gives ms to the next paint, or null where it cannot be pressed. */
+  /** Presses a control of this kind, the screen as it was opened; gives ms to the next paint and those that the thread ran, or null where it cannot be pressed. */
   async press(kind) {
     if (await this.#page.evaluate(standing).catch(() => '') !== this.#before) {
       const { kinds } = await this.#openAsKept();
@@ -169,12 +215,15 @@ class Stage {
     await this.#settle(100);
     await this.#tab.send('Emulation.setCPUThrottlingRate', { rate: SLOW_CPU });
     const since = await page.evaluate(() => performance.now());
+    const { processInfo } = await this.#processes.send('SystemInfo.getProcessInfo');
+    const meter = new Meter(processInfo.filter(({ type }) => type === 'renderer').map(({ id }) => id));
     if (how.key) await page.keyboard.press(how.key);
     else await page.touchscreen.tap(how.x, how.y);
-    const took = await page.evaluate(longest, since).catch(() => null); // The page was left.
+    const { took, from } = await page.evaluate(longest, since).catch(() => ({ took: null, from: 0 })); // The page was left.
+    const ran = meter.stop(from, took);
     await this.#tab.send('Emulation.setCPUThrottlingRate', { rate: 1 });
     if (!kind.startsWith('button')) await page.evaluate(takeBack, back).catch(() => {});
-    return took;
+    return took === null ? null : { took, ran: took === 0 ? 0 : ran };
   }
 
   async leave() {
@@ -184,6 +233,7 @@ class Stage {
 }
 
 const workshop = await openWorkshop();
+const processes = await workshop.session();
 const rows = [];
 const known = new Set();
 const notPressed = [];
@@ -191,26 +241,29 @@ const wanted = process.argv[3]?.split(',');
 for (const [screen, deeds] of SCREENS) {
   if (wanted && !wanted.includes(screen)) continue;
   const begun = performance.now();
-  const stage = new Stage(workshop, deeds);
+  const stage = new Stage(workshop, deeds, processes);
   const { place, kinds } = await stage.open();
   const fresh = kinds.filter((kind) => !known.has(`${place} ${kind}`));
   for (const kind of fresh) {
-    const took = await stage.press(kind).catch((fault) => { console.log(`${screen}, ${kind}: ${fault.message}`); return null; });
-    if (took === null) notPressed.push(`${screen}, ${kind}`);
+    const press = await stage.press(kind).catch((fault) => console.log(`${screen}, ${kind}: ${fault.message}`));
+    if (!press) notPressed.push(`${screen}, ${kind}`);
     else {
       known.add(`${place} ${kind}`);
-      rows.push({ screen, deeds, kind, took: [took] });
+      rows.push({ screen, deeds, kind, presses: [press] });
     }
   }
   await stage.leave();
-  const over = rows.filter((row) => row.screen === screen && row.took[0] > AIM).map(({ kind, took }) => `${kind} ${took[0]} ms`);
-  console.log(`${screen}: ${fresh.length} kinds of control in ${((performance.now() - begun) / 1000).toFixed(0)} s${over.map((each) => `\n  ${each}`).join('')}`);
+  const over = rows.filter((row) => row.screen === screen && took(row) > AIM).map((row) => `\n  ${row.kind} ${took(row)} ms, ran ${ran(row)}`);
+  console.log(`${screen}: ${fresh.length} kinds of control in ${((performance.now() - begun) / 1000).toFixed(0)} s${over.join('')}`);
 }
-const sorted = () => rows.sort((a, b) => middle(b.took) - middle(a.took));
-for (const { deeds, kind, took } of sorted().slice(0, WORST)) {
-  const stage = new Stage(workshop, deeds);
+const sorted = () => rows.sort((a, b) => took(b) - took(a));
+for (const { deeds, kind, presses } of sorted().slice(0, WORST)) {
+  const stage = new Stage(workshop, deeds, processes);
   await stage.open();
-  for (let i = 1; i < TIMES; i += 1) took.push(await stage.press(kind) ?? took[0]);
+  for (let i = 1; i < TIMES; i += 1) {
+    const press = await stage.press(kind);
+    if (press) presses.push(press);
+  }
   await stage.leave();
 }
 await workshop.close();
@@ -218,9 +271,11 @@ await workshop.close();
 const lines = [`# from a press to the next paint, CPU slowed ${SLOW_CPU} times: ${rows.length} kinds of control pressed once, the slowest ${WORST} of them ${TIMES} times (aim ${AIM} ms)`];
 // What else the machine does makes every figure longer.
 lines.push(`# programs that wanted to run, at the end and over a quarter of an hour, on ${availableParallelism()} cores: ${[loadavg()[0], loadavg()[2]].map((each) => each.toFixed(1)).join(', ')}`);
-for (const { screen, kind, took } of sorted()) {
-  const told = middle(took) || 16;
-  lines.push(`${screen}, ${kind.replaceAll(':', '')}: ${took.length > 1 ? `median ${told} ms of ${took.join(', ')}` : `${told} ms`}${middle(took) ? '' : ' at most'}`);
+for (const row of sorted()) {
+  const { screen, kind, presses } = row;
+  const all = presses.length > 1 ? ` of ${presses.map((press) => press.took).join(', ')}` : '';
+  const told = took(row) ? `median ${took(row)} ms${all}` : 'median 16 ms at most';
+  lines.push(`${screen}, ${kind.replaceAll(':', '')}: ${told}${ran(row) > 0 ? `; its thread ran ${ran(row)} ms` : ''}`);
 }
 for (const each of notPressed) lines.push(`not pressed, since something lies over it or it left the page: ${each}`);
 console.log(lines.join('\n'));
