@@ -261,7 +261,7 @@ for (const { deeds, kind, presses } of sorted().slice(0, WORST)) {
   const stage = new Stage(workshop, deeds, processes);
   await stage.open();
   for (let i = 1; i < TIMES; i += 1) {
-    const press = await stage.press(kind);
+    const press = await stage.press(kind).catch((fault) => console.log(`${kind}: ${fault.message}`));
     if (press) presses.push(press);
   }
   await stage.leave();
