@@ -323,7 +323,7 @@ fn on_tape(free: f64, span: Span, seats: Length) -> Length {
     let step = if span.1 - span.0 >= 20.0 { 5.0 } else { 1.0 };
     let inside = (span.0 + 0.25 * step, span.1 - 0.25 * step);
     let shown = |free: f64| ((free + seats.as_mm()) / step).round() * step;
-    let cut = shown(free.clamp(inside.0, inside.1));
+    let cut = shown(free.min(inside.1).max(inside.0));
     // Rounding may have left the span by its edge.
     let astray = |cut: f64| cut - seats.as_mm() < span.0 || cut - seats.as_mm() > span.1;
     let steps = [cut, cut + step, cut - step];
