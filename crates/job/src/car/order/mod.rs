@@ -282,7 +282,7 @@ impl<'a> Order<'a> {
             (None, _) => {
                 let whys = there.iter().map(|thing| {
                     let why = self.why(*thing);
-                    format!("{} {}", self.things[*thing].name, why.strip_prefix("it ").unwrap_or(&why))
+                    format!("{}: {why}", self.things[*thing].name)
                 });
                 format!("Take off {names} as one: {}.", whys.collect::<Vec<_>>().join("; "))
             }
