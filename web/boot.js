@@ -1,6 +1,18 @@
 // Starts the page, and, run again as a module worker, starts the solver from the same WebAssembly module.
 // It is a file of its own because the content security policy forbids inline scripts.
 
+/** Another language than English, as it was chosen or as the browser is set. Where it does not come the page is English. */
+async function speak() {
+  let chosen;
+  try { chosen = localStorage.getItem('hosewright.language'); } catch { /* Nothing may be stored. */ }
+  const language = [chosen, ...navigator.languages].map((one) => one?.slice(0, 2)).find((one) => ['en', 'de', 'es'].includes(one));
+  if (!language || language === 'en') return;
+  const [{ pairs, speaker }, catalogue] = await Promise.all([import('./words/words.js'), fetch(`words/${language}.po`)]);
+  if (!catalogue.ok) return;
+  globalThis.speaks = speaker(pairs(await catalogue.text()));
+  document.documentElement.lang = language;
+}
+
 /** The page: loads the checked module and lets Rust start the worker. */
 async function startPage() {
   // Trunk writes the hashed names and their digests into links. The module's is no preload once the page is built
@@ -10,6 +22,7 @@ async function startPage() {
   const [glue, module] = await Promise.all([
     import(glueUrl),
     WebAssembly.compileStreaming(fetch(wasm.href, { integrity: wasm.integrity })),
+    speak().catch(() => {}),
   ]);
   // Called from web/src/solver/worker.rs. The worker is given the compiled module and downloads no wasm.
   globalThis.startSolverWorker = () => {

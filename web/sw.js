@@ -41,15 +41,20 @@ async function fromHost([file, digest]) {
   return answer;
 }
 
+/** The files of other languages, which are kept once they were asked for. */
+const isLater = ([file]) => file.startsWith('words/');
+
 /** Takes every file: from what is kept already, of this version or of one before, else from the host; one that is not as it was built spoils all. */
 async function keepAll() {
   const [kept, cache] = [await ownCaches(), await caches.open(CACHE)];
   await Promise.all(FILES.map(async (ours) => {
+    let isAsked = !isLater(ours);
     for (const name of kept) {
       const same = await fromCache(name, ours);
       if (same) return name === CACHE || cache.put(key(ours), same);
+      isAsked ||= Boolean(await (await caches.open(name)).match(address(ours[0]), { ignoreSearch: true }));
     }
-    return cache.put(key(ours), await fromHost(ours));
+    return isAsked && cache.put(key(ours), await fromHost(ours));
   }));
 }
 
@@ -63,7 +68,8 @@ async function activate() {
 /** The page itself. Where the browser has thrown away a part and the host has this version no more, the host's own. */
 async function page(ours, request) {
   const cache = await caches.open(CACHE);
-  if ((await cache.keys()).length < FILES.length) {
+  const there = new Set((await cache.keys()).map(({ url }) => url));
+  if (FILES.some((one) => !isLater(one) && !there.has(key(one)))) {
     try {
       await keepAll();
     } catch {
@@ -75,6 +81,13 @@ async function page(ours, request) {
     .catch(() => new Response(NOTHING_LEFT, { headers: { 'content-type': 'text/html; charset=utf-8' } }));
 }
 
+/** A file of another language, for the first time. */
+async function later(ours) {
+  const answer = await fromHost(ours);
+  await (await caches.open(CACHE)).put(key(ours), answer.clone());
+  return answer;
+}
+
 addEventListener('install', (event) => event.waitUntil(keepAll()));
 addEventListener('activate', (event) => event.waitUntil(activate()));
 // A new version waits until the person agrees; web/src/offline.rs says so then.
@@ -84,5 +97,5 @@ addEventListener('fetch', (event) => {
   const ours = OURS.get(request.url.split(/[?#]/)[0]);
   if (!ours || request.method !== 'GET') return;
   event.respondWith(request.mode === 'navigate' ? page(ours, request)
-    : fromCache(CACHE, ours).then((kept) => kept ?? fromHost(ours)));
+    : fromCache(CACHE, ours).then((kept) => kept ?? (isLater(ours) ? later(ours) : fromHost(ours))));
 });

@@ -239,7 +239,7 @@ test('what is ticked off stays so over a reload, and the list can be copied', as
   const person = await withCar(t);
   const { page } = person;
   await person.goTo('Buy');
-  const clamp = page.getByRole('checkbox', { name: /^done: clamp .*16-27/ });
+  const clamp = page.getByRole('checkbox', { name: /^done: worm drive clamp, .* 16-27: .* band/ });
   await clamp.click();
   assert.equal(await clamp.getAttribute('aria-checked'), 'true');
   assert.match((await person.car()).system.ticked.join(), /^clamp .*16-27/);

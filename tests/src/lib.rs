@@ -151,4 +151,6 @@ mod whole_jobs;
 #[cfg(test)]
 mod whole_properties;
 #[cfg(test)]
+mod words;
+#[cfg(test)]
 mod work_again;

@@ -10,6 +10,7 @@ use crate::form::{Draft, measurements, place_of};
 use crate::home::Home;
 use crate::in_hand::InHand;
 use crate::keep::{Keeper, keeping_trouble, start_afresh};
+use crate::language;
 use crate::measure::{self, Measuring, Screen};
 use crate::offline::new_version;
 use crate::photo::photo;
@@ -169,6 +170,7 @@ pub fn app() {
             .put(when(move || !keeper.at_example(), another))
             .put(more_hoses(keeper))
             .put(in_hand.switches())
+            .put(language::choice(keeper))
             .put(when(is_answered, move || home.offer()))
             .put(start_afresh(keeper));
         many![upper, lower]

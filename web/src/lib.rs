@@ -9,6 +9,7 @@ mod form;
 mod home;
 mod in_hand;
 mod keep;
+mod language;
 mod measure;
 mod offline;
 mod photo;

@@ -125,7 +125,7 @@ fn row(item: &ItemReport, draft: RwSignal<Draft>, unit: LengthUnit) -> El {
     let serves = if item.serves.is_empty() { String::new() } else { format!("For {}{spare}.", item.serves.join(", ")) };
     el("li")
         .key(item.key.clone())
-        .put(tick(draft, &item.key))
+        .put(tick(draft, &item.key, &item.what))
         .put(el("h3").put(item.what.clone()))
         .put(div("fg").put(amount))
         .put(el("p").put(serves))

@@ -53,13 +53,13 @@ fn work(AtOnce { order, closures, .. }: &AtOnce, draft: RwSignal<Draft>) -> Node
 fn step_row(number: usize, step: &OrderStepReport, draft: RwSignal<Draft>) -> El {
     let names: Vec<_> = step.things.iter().map(|thing| thing.name.as_str()).collect();
     let key = format!("{}: {}", step.does, names.join(", "));
-    el("li").key(key.clone()).put(ring(number)).put(el("h3").put(step.what.clone())).put(tick(draft, &key))
+    el("li").key(key.clone()).put(ring(number)).put(el("h3").put(step.what.clone())).put(tick(draft, &key, &key))
 }
 
 /// Sentences to tick off, with their sources below them.
 pub(super) fn said_list(said: &[SaidReport], draft: RwSignal<Draft>) -> Node {
     let rows = said.iter().map(|said| {
-        el("li").key(said.key.clone()).put(tick(draft, &said.key)).put(div("plain-h").put(said.what.clone()))
+        el("li").key(said.key.clone()).put(tick(draft, &said.key, &said.key)).put(div("plain-h").put(said.what.clone()))
     });
     many![el("ul").class("ls ticks").put_all(rows), said_sources(said)]
 }
@@ -81,7 +81,7 @@ fn open_end(open: &OpenEndReport, draft: RwSignal<Draft>, unit: LengthUnit) -> E
     });
     let to_part = of_part
         .filter(|_| !open.needs.is_empty())
-        .map(|i| link("bt", Screen::Part(i).hash(), format!("{} {}", words::SAY_SPIGOT, open.part)));
+        .map(|i| link("bt", Screen::Part(i).hash(), words::SAY_SPIGOT.replace("{}", &open.part)));
     let needs = (!open.needs.is_empty()).then(|| many![note(words::TO_BE_MEASURED), list(open.needs.clone()), to_part]);
     let options = open.options.iter().map(|option| closure(open, option, draft, unit));
     div("group")

@@ -3,6 +3,7 @@
 use super::Surveying;
 use crate::el::{El, Node, button, details, div, el, live, many, note, p, when};
 use crate::form::Draft;
+use crate::language;
 use crate::words;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -25,15 +26,16 @@ pub(super) fn tag(words: &str) -> El {
     el("span").class(class).put(words.to_owned())
 }
 
-/// Something to tick off, kept in the job file under its key.
-pub(super) fn tick(draft: RwSignal<Draft>, key: &str) -> El {
+/// Something to tick off, kept in the job file under its key; `what` says to those who do not see it what it is.
+pub(super) fn tick(draft: RwSignal<Draft>, key: &str, what: &str) -> El {
+    let what = format!("done: {what}");
     let key = StoredValue::new(key.to_owned());
     let is_ticked = move || draft.with(|draft| key.with_value(|key| draft.is_ticked(key)));
     let press = move || draft.update(|draft| key.with_value(|key| draft.tick(key)));
     el("button")
         .attrs([("type", "button"), ("class", "tick"), ("role", "checkbox")])
         .live("aria-checked", move || is_ticked().to_string())
-        .live("aria-label", move || key.with_value(|key| format!("done: {key}")))
+        .attr("aria-label", what)
         .put(live(move || if is_ticked() { "✓" } else { "" }))
         .on_click(press)
 }
@@ -118,6 +120,7 @@ impl Copied {
     }
 
     pub(super) fn copy(self, text: String) {
+        let text = text.lines().map(language::say).collect::<Vec<_>>().join("\n");
         let promise = window().navigator().clipboard().write_text(&text);
         self.text.set(text);
         let done = self.done;
@@ -146,13 +149,9 @@ pub(super) fn sources<'a>(said: impl Iterator<Item = (&'a str, &'a str, &'a str)
             None => all.push((source, vec![what])),
         }
     }
-    let short = |what: &str| {
-        let end = what.char_indices().nth(40).map_or(what.len(), |(end, _)| end);
-        if end < what.len() { format!("{} …", &what[..end]) } else { what.to_owned() }
-    };
     let rows = all.into_iter().map(|(source, whats)| {
-        let whats: Vec<_> = whats.into_iter().map(short).collect();
-        el("li").put(format!("{source}: {}", whats.join("; ")))
+        let whats = whats.into_iter().map(|what| el("span").class("begin").put(what.to_owned()));
+        el("li").put(format!("{source}: ")).put_all(whats)
     });
     details(words::HOW_KNOWN).put(el("ul").class("small").put_all(rows))
 }

@@ -1,6 +1,7 @@
 //! What stands on the page: the nodes that were made, and what is alive in them.
 
 use super::{Attribute, Hears, How, Node, Said, Value, Words, keep};
+use crate::language;
 use gloo_events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
 use std::borrow::Cow;
@@ -83,6 +84,7 @@ fn put(element: &Element, how: How, name: &str, now: &RefCell<Option<Words>>, va
         return;
     }
     let words = value.as_deref().unwrap_or_default();
+    let words = &*if is_read_out(name) { language::say(words) } else { words.into() };
     match how {
         How::Attribute if value.is_none() => element.remove_attribute(name).unwrap_throw(),
         How::Attribute => element.set_attribute(name, words).unwrap_throw(),
@@ -95,6 +97,11 @@ fn put(element: &Element, how: How, name: &str, now: &RefCell<Option<Words>>, va
         }
     }
     *now.borrow_mut() = value;
+}
+
+/// Whether an attribute holds words for people.
+fn is_read_out(name: &str) -> bool {
+    matches!(name, "aria-label" | "aria-valuetext" | "alt" | "placeholder" | "title")
 }
 
 impl Ear {
@@ -181,7 +188,7 @@ fn shown(words: &str) -> Cow<'_, str> {
 impl Kept {
     fn new(node: Node) -> Self {
         match node {
-            Node::Words(words) => Self::Words(document().create_text_node(&shown(&words)), words),
+            Node::Words(words) => Self::Words(document().create_text_node(&shown(&language::say(&words))), words),
             Node::Element(el) => Self::Element(Box::new(KeptEl::new(*el.0))),
             Node::Many(nodes) => Self::Many(nodes.into_iter().map(Self::new).collect(), document().create_comment("")),
             Node::Live(say) => Self::Live(KeptLive::new(say, None)),
@@ -193,7 +200,7 @@ impl Kept {
         match (&mut *self, node) {
             (Self::Words(text, now), Node::Words(words)) => {
                 if *now != words {
-                    text.set_data(&shown(&words));
+                    text.set_data(&shown(&language::say(&words)));
                     *now = words;
                 }
             }

@@ -6,6 +6,7 @@ use super::projection::{Frame, Point, View, path, rim};
 use super::{length, wanted};
 use crate::el::{El, Node, circle, el, label, list, many, note, section, stroke};
 use crate::form::stand::Stand;
+use crate::language;
 use crate::words;
 use job::input::{ElbowInput, EndInput, FormInput, NeighbourInput, RunInput};
 use job::{CandidateReport, LieReport, WantedReport, WayReport};
@@ -237,10 +238,12 @@ fn name_at(neighbour: &NeighbourInput, view: View, frame: &Frame, px: f64) -> (f
         FormInput::Rod { from_mm, to_mm, .. } | FormInput::Box { from_mm, to_mm } => middle(from_mm, to_mm),
         FormInput::Ball { at_mm, .. } | FormInput::Disc { at_mm, .. } => view.flat(*at_mm),
     };
-    // Half a name of twelve letters is some 44 pixels wide.
-    let side = (44.0 * px).min(frame.width / 2.0);
+    // Half of a letter is some 3.7 pixels wide.
+    let letters = neighbour.name.as_deref().map_or(0, |name| language::say(name).chars().count());
+    let side = (3.7 * px * letters as f64).min(frame.width / 2.0);
     (
-        x.clamp(frame.left + side, frame.left + frame.width - side),
-        y.clamp(frame.top + 16.0 * px, frame.top + frame.height - 6.0 * px),
+        // No `clamp`: in a picture as narrow as a name the bounds may cross, by a hair of rounding.
+        x.min(frame.left + frame.width - side).max(frame.left + side),
+        y.min(frame.top + frame.height - 6.0 * px).max(frame.top + 16.0 * px),
     )
 }

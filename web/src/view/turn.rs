@@ -6,6 +6,7 @@ use super::projection::Point;
 use super::scene::{Gaze, Kind, Part, SQUARE, Scene};
 use crate::el::{El, afterwards, button, div, el, keep, live, note, p, section};
 use crate::form::stand::Stand;
+use crate::language;
 use crate::words;
 use gloo_events::EventListener;
 use job::CandidateReport;
@@ -278,10 +279,12 @@ impl<'a> Pens<'a> {
                 _ => ((13.0, "400"), 48.0),
             };
             self.to.set_font(&format!("{weight} {size}px {}", self.font));
-            let (x, y) = (x.clamp(side, self.size.0 - side), y.clamp(16.0, self.size.1 - 8.0) + size / 3.0);
+            // No `clamp`: a picture that is not laid out yet is smaller than a name.
+            let (x, y) = (x.min(self.size.0 - side).max(side), y.min(self.size.1 - 8.0).max(16.0) + size / 3.0);
             // Text that cannot be drawn is in the picture's own name.
-            let _ = self.to.stroke_text(name, x, y);
-            let _ = self.to.fill_text(name, x, y);
+            let name = language::say(name);
+            let _ = self.to.stroke_text(&name, x, y);
+            let _ = self.to.fill_text(&name, x, y);
         }
     }
 }
