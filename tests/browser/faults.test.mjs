@@ -271,3 +271,25 @@ test('what the solver runs on does not come: the page says so, and tries again w
   await person.type('Spigot A', 'how far the hose goes on', '40');
   await person.seeCutLength(LONGER);
 });
+
+test('work that takes too long can be stopped, and the next change is answered', async (t) => {
+  const person = await workshop.visit({ ...SMALL_PHONE, at: 'no-such-page' });
+  t.after(() => person.leave());
+  const { page } = person;
+  // A solver that never comes to an end: what it is asked does not reach it.
+  await page.addInitScript(() => {
+    const { postMessage } = Worker.prototype;
+    Worker.prototype.postMessage = function (...said) {
+      if (said[0].glueUrl || !globalThis.isStuck) postMessage.apply(this, said);
+    };
+    globalThis.isStuck = true;
+  });
+  await page.goto(workshop.host.address);
+  const halt = page.getByRole('button', { name: 'Stop it' });
+  await halt.waitFor();
+  await halt.click();
+  await page.getByText('The solver stopped: it was told to.').waitFor();
+  await page.evaluate(() => { globalThis.isStuck = false; });
+  await person.type('Spigot A', 'how far the hose goes on', '34');
+  await person.seeAnswer();
+});

@@ -16,9 +16,9 @@ use crate::offline::new_version;
 use crate::photo::photo;
 use crate::send::{arrival, link_field, link_of, send};
 use crate::solver::messages::Want;
-use crate::solver::worker::{Heard, Solver};
+use crate::solver::worker::{Heard, Solver, Solving};
 use crate::view::{
-    Gaze, Laid, Shown, along_the_hose, answer, bands, drawings, findings, hoses, marking, pour, printed_sheet,
+    Gaze, Laid, Shown, along_the_hose, answer, at_work, bands, drawings, findings, hoses, marking, pour, printed_sheet,
     read_back, remedies, rubber, shorter_or_longer, slanted, turn_it, wanted, ways,
 };
 use crate::words;
@@ -115,7 +115,7 @@ pub fn app() {
     });
     let measuring = Measuring { draft, problems, laid };
     let printing = RwSignal::new(false);
-    let surveying = Surveying { draft, problems, told, at_once, printing, gone: RwSignal::new(None) };
+    let surveying = Surveying { draft, problems, told, at_once, solver, printing, gone: RwSignal::new(None) };
 
     let is_sheet = move || screen.get() == Screen::Sheet;
     let to_sheet = || link("un", Screen::Sheet.hash(), "Back ").put(small("to the sheet"));
@@ -152,7 +152,7 @@ pub fn app() {
         };
         el("div").live("aria-busy", move || behind.is_behind.get().then_some("true")).put(live(rest))
     };
-    let unanswered = move || said.with(|said| no_answer(said, draft, unit.get()));
+    let unanswered = move || said.with(|said| no_answer(said, draft, unit.get(), solver));
     let sheet = move || {
         // On a wide screen the one stands beside the other.
         let upper = div("upper")
@@ -314,15 +314,14 @@ fn shown(said: &Said) -> Option<Shown> {
 }
 
 /// Why there is no answer, and what to do about it.
-fn no_answer(said: &Said, draft: RwSignal<Draft>, unit: LengthUnit) -> Node {
+fn no_answer(said: &Said, draft: RwSignal<Draft>, unit: LengthUnit, solver: Solving) -> Node {
     let unsaid = draft.with(|draft| draft.sketch(0).unsaid());
     if !unsaid.is_empty() {
         return still(unsaid);
     }
     let report = match said {
         Said::Nothing => {
-            let starting = p("vd", words::STARTING).attr("role", "status");
-            return el("section").class("wait").put(starting).put(limits_and_caution()).into();
+            return at_work(words::STARTING.to_owned(), solver).put(limits_and_caution()).into();
         }
         Said::Stopped(what) => {
             let stopped = p("vd stop", "The solver stopped: ").put(what.clone());

@@ -8,6 +8,8 @@ pub(crate) const NOT_FOR: &str =
     "For engine coolant only: not for fuel, brake, steering, oil, refrigerant, boat or drinking-water hose.";
 pub(crate) const CAUTION: &str = "An estimate: offer the hose up before you cut it. Never open a hot cooling system.";
 pub(crate) const STARTING: &str = "Working it out …";
+pub(crate) const HALT: &str = "Stop it";
+pub(crate) const HALTED: &str = "it was told to. It is tried again with the next change.";
 pub(crate) const CUT_LENGTH: &str = "cut length";
 pub(crate) const TRIED_LENGTH: &str = "the length tried";
 pub(crate) const LIKELY: &str = "Taken as likely:";

@@ -5,7 +5,8 @@ use super::{Surveying, Told};
 use crate::el::{El, Node, button, div, el, link, list, live, many, note, p, section, small};
 use crate::form::{Draft, car_fields, one_field};
 use crate::measure::Screen;
-use crate::view::length;
+use crate::solver::worker::Solving;
+use crate::view::{at_work, length};
 use crate::words;
 use job::{CutGroupReport, ItemReport, Report, shopping_text};
 use leptos::prelude::*;
@@ -14,10 +15,10 @@ use share::json::Value;
 
 /// The screen.
 pub(crate) fn buy(surveying: Surveying) -> Node {
-    let Surveying { draft, told, .. } = surveying;
+    let Surveying { draft, told, solver, .. } = surveying;
     let lists = move || match told.get() {
         Told::Answer(report) => shopping(&report, draft),
-        other => waiting(&other).into(),
+        other => waiting(&other, solver).into(),
     };
     let missing = Memo::new(move |_| draft.with(not_in_the_list));
     many![live(move || missing.with(|missing| still_missing(missing))), live(lists), stock(surveying)]
@@ -47,13 +48,15 @@ fn still_missing(missing: &[(usize, String, &'static str)]) -> Option<El> {
 }
 
 /// What is said until the solver has told all of the car.
-pub(super) fn waiting(told: &Told) -> El {
+fn waiting(told: &Told, solver: Solving) -> El {
     let says = match told {
         Told::Progress(done, of) => format!("{done} of {of} hoses worked out …"),
-        Told::Stopped(what) => format!("The solver stopped: {what}"),
+        Told::Stopped(what) => {
+            return el("section").put(p("vd stop", format!("The solver stopped: {what}")).attr("role", "alert"));
+        }
         Told::Nothing | Told::Answer(_) => words::STARTING.to_owned(),
     };
-    el("section").put(p("vd", says).attr("role", "status"))
+    at_work(says, solver)
 }
 
 fn shopping(report: &Report, draft: RwSignal<Draft>) -> Node {

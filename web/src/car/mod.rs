@@ -22,6 +22,7 @@ pub(crate) use survey::{more_hoses, survey};
 use crate::el::{El, el, link};
 use crate::form::Draft;
 use crate::measure::Screen;
+use crate::solver::worker::Solving;
 use crate::words;
 use job::{CircuitReport, ClosuresReport, FillReport, Job, Layout, OrderReport, Report};
 use leptos::prelude::*;
@@ -57,6 +58,7 @@ pub(crate) struct Surveying {
     pub(crate) problems: Memo<Vec<job::Problem>>,
     pub(crate) told: RwSignal<Told>,
     pub(crate) at_once: Memo<Option<AtOnce>>,
+    pub(crate) solver: Solving,
     /// Set to have the job sheet printed.
     pub(crate) printing: RwSignal<bool>,
     /// What can be brought back, if something was taken away.

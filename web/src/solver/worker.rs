@@ -5,6 +5,7 @@ use super::queue::{Post, Queue};
 use crate::words;
 use gloo_events::{EventListener, EventListenerOptions};
 use gloo_timers::callback::Timeout;
+use leptos::prelude::{LocalStorage, StoredValue};
 use share::Answering;
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
@@ -133,6 +134,9 @@ pub enum Heard {
     },
 }
 
+/// The page's end, as it is handed on to whatever can have it stopped.
+pub(crate) type Solving = StoredValue<Solver, LocalStorage>;
+
 /// The page's end: the only place that knows of the browser's worker.
 #[derive(Clone)]
 pub struct Solver(Rc<Inner>);
@@ -189,6 +193,11 @@ impl Solver {
             self.0.silent.set(TRIES - 1);
             self.begin();
         }
+    }
+
+    /// Gives up what is being worked out; the next question is answered again.
+    pub fn halt(&self) {
+        self.broke(words::HALTED.to_owned());
     }
 
     /// Ends the worker.

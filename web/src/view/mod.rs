@@ -40,9 +40,18 @@ pub(crate) use turn::turn_it;
 pub(crate) use wanted::wanted;
 pub(crate) use ways::ways;
 
-use crate::el::{El, el, path};
+use crate::el::{El, button, el, p, path};
+use crate::solver::worker::{Solver, Solving};
+use crate::words;
+use leptos::prelude::WithValue;
 use quantity::Length;
 use quantity::text::{LengthUnit, print_length};
+
+/// Says that it is being worked out; once that takes a while it can be stopped.
+pub(crate) fn at_work(says: String, solver: Solving) -> El {
+    let halt = button("bt halt", words::HALT, move || solver.with_value(Solver::halt));
+    el("section").class("wait").put(p("vd", says).attr("role", "status")).put(halt)
+}
 
 /// A figure with the minus sign of print for the one of a keyboard.
 pub(crate) fn minus(figure: String) -> String {
