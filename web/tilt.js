@@ -51,9 +51,9 @@ export function told({ slope, offset }) {
   const own = `The phone itself was ${Math.abs(offset).toFixed(1)}° off; that is taken out.`;
   if (by > STEEP) return `It points straight ${way}, as near as a phone can tell. ${own} Tap “${way}”.`;
   const steps = Math.round(by / 5);
-  const taps = [[15, Math.floor(steps / 3)], [5, steps % 3]].filter(([, times]) => times).map(([size, times]) => `${times} × ${size}°`);
+  const taps = [[15, Math.floor(steps / 3)], [5, steps % 3]].filter(([, times]) => times).map(([size, times]) => `${times} × ${way} at ${size}° a tap`);
   const says = by < 0.5 ? `It is level, ± ${ERROR}°.` : `It points ${Math.round(by)}° ${way}, ± ${ERROR}°.`;
-  const then = taps.length ? `Tap the level way it points, then under “It leans a little” ${way}: ${taps.join(' and ')}.` : 'Tap the level way it points; it need not lean.';
+  const then = taps.length ? `Tap the level way it points, then under “It leans a little” ${taps.join(' and ')}.` : 'Tap the level way it points; it need not lean.';
   return `${says} ${own} ${then}`;
 }
 

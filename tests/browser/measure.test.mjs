@@ -142,7 +142,7 @@ test('a spigot said the wrong way round is asked about, and one tap turns it', a
 
 test('a piece that is cut already, and the old hose, are starts too', async (t) => {
   const person = await visit(t);
-  await person.tapAll(['I have a piece, or the old hose', ...walk(300, 'I have cut it at this')]);
+  await person.tapAll(['I have a piece, or the old hose', ...walk(300, 'my piece is this long')]);
   await person.tapAll(['16', 'A points right', 'Now place B', ...walk(230, 'straight on, facing A'), 'Show the cut']);
   await person.seeCutLength(/^300 mm/);
   await person.hear('the length tried');

@@ -260,7 +260,9 @@ fn drawn(sketch: Memo<Sketch>, laid: Memo<Option<Laid>>) -> El {
 
 /// The next act: to measure one's own hose, or to mark the one that was answered.
 fn next_act(keeper: Keeper, shown: Memo<Option<Shown>>) -> Node {
-    let marks = move || shown.with(|shown| shown.as_ref().is_some_and(|shown| !shown.best().nearest));
+    let marks = move || {
+        shown.with(|shown| shown.as_ref().is_some_and(|shown| !shown.best().nearest && shown.best().verdict != "fail"))
+    };
     live(move || match keeper.at_example() {
         true => Some(
             div("row")

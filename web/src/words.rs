@@ -97,7 +97,7 @@ pub(crate) const STILL: &str = "Still to say:";
 pub(crate) const HAVE_PIECE: &str = "I have a piece, or the old hose";
 pub(crate) const PIECE: &str = "Measure it end to end, straightened. The old one is only compared: it was moulded, and a straight \
     hose lies otherwise.";
-pub(crate) const CUT_ALREADY: &str = "I have cut it at this";
+pub(crate) const CUT_ALREADY: &str = "my piece is this long";
 pub(crate) const OLD_HOSE: &str = "the old hose was this long";
 pub(crate) const MARK_NEXT: &str = "Mark it and cut it";
 pub(crate) const ANOTHER: &str = "Measure another hose";
@@ -122,6 +122,7 @@ pub(crate) const HELPS: &str = "Each was laid and passes, the least work first."
 pub(crate) const NOTHING_HELPS: &str =
     "Nothing that was tried helps: another lie, a turned spigot, hose on wire, a clip, an elbow, a bent hose.";
 pub(crate) const TAKE_IT: &str = "Try this on the run";
+pub(crate) const SAY_HOT: &str = "Say how hot it gets";
 pub(crate) const SAY_ROCK: &str = "Say how far the engine rocks";
 pub(crate) const HOW_IT_ROCKS: &str = "How far does it rock?";
 pub(crate) const ROCKS: &str = "What is on the engine moves against what is on the body: on starting, on pulling away, over bumps. \

@@ -46,14 +46,12 @@ fn steps(filled: &FillReport, draft: RwSignal<Draft>) -> Node {
 pub(super) fn volume(volume: &VolumeReport) -> Vec<String> {
     let mut says = Vec::new();
     let change = volume.change_l;
-    // Where nothing is counted nothing is said.
-    if volume.new_l > 0.0 || volume.left_out_l > 0.0 {
-        says.push(if change.abs() >= 0.005 {
-            let way = if change > 0.0 { "more" } else { "less" };
-            format!("The new hoses hold {:.2} l {way} than what was there.", change.abs())
-        } else {
-            "The new hoses hold as much as what was there.".to_owned()
-        });
+    if change.abs() >= 0.005 {
+        let way = if change > 0.0 { "more" } else { "less" };
+        says.push(format!("The new hoses hold {:.2} l {way} than what was there.", change.abs()));
+    } else if volume.new_l + volume.left_out_l > 0.0 && volume.not_counted.is_empty() {
+        // Not said where something is not counted.
+        says.push("The new hoses hold as much as what was there.".to_owned());
     }
     says.extend(volume.holds_l.map(|holds| format!("The system then holds {holds:.1} l.")));
     if !volume.not_counted.is_empty() {

@@ -134,6 +134,11 @@ fn neighbour(at: &str, i: usize, value: &Value) -> Group {
         field(format!("{at}/kind"), "kind", Reads::One(KIND)),
         field(format!("{at}/on"), "bolted to the", Reads::One(ON)),
     ];
+    // What decides most stands before the twelve numbers of its place.
+    let is_hot = value.pointer(&format!("{at}/kind")).and_then(Value::as_str) == Some("hot");
+    if is_hot {
+        fields.push(field(format!("{at}/surface_c"), "surface temperature", Reads::Temperature));
+    }
     let shape = format!("{at}/shape");
     let has = |form: &str| value.pointer(&format!("{shape}/{form}")).is_some();
     if has("rod") {
@@ -152,8 +157,7 @@ fn neighbour(at: &str, i: usize, value: &Value) -> Group {
         fields.extend(three(&format!("{shape}/box/from_mm"), Reads::Length, CORNER));
         fields.extend(three(&format!("{shape}/box/to_mm"), Reads::Length, OPPOSITE));
     }
-    if value.pointer(&format!("{at}/kind")).and_then(Value::as_str) == Some("hot") {
-        fields.push(field(format!("{at}/surface_c"), "surface temperature", Reads::Temperature));
+    if is_hot {
         fields.push(field(format!("{at}/shield/gap_mm"), "flat shield before it, at", Reads::Length));
     }
     if value.pointer(&format!("{at}/kind")).and_then(Value::as_str) == Some("moving") {

@@ -35,14 +35,6 @@ enum Touch {
 }
 
 impl Touch {
-    fn next(self) -> Self {
-        match self {
-            Self::Near => Self::Middle,
-            Self::Middle => Self::Far,
-            Self::Far => Self::Near,
-        }
-    }
-
     fn says(self) -> &'static str {
         match self {
             Self::Near => "to its near side",
@@ -180,8 +172,15 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
             }
         });
     };
+    // Whoever corrects a place that was known has as many steps to say as they like.
+    let was_known = sketch.with_untracked(|sketch| {
+        (0..target.places(sketch).len()).all(|place| whole(target.steps(sketch, place)).is_some())
+    });
     // On, once every step is known: to the next place, or to what is asked next.
     let on = move || {
+        if was_known {
+            return;
+        }
         let places = sketch.with_untracked(|sketch| {
             target
                 .places(sketch)
@@ -347,15 +346,19 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
         })
     };
     let is_round = move || sketch.with(|s| target.thing(s).is_some_and(|t| t.form != Form::Box));
-    let touched = move || button("bt chip", live(move || touch.get().says()), move || touch.update(|t| *t = t.next()));
+    let touched = move || {
+        div("row chips").put_all([Touch::Near, Touch::Middle, Touch::Far].map(|one| {
+            button("bt chip", one.says(), move || touch.set(one))
+                .live("aria-pressed", move || (touch.get() == one).to_string())
+        }))
+    };
     let top = match target {
         Target::B => None,
-        Target::Thing(i) => Some(many![
-            live(runs),
-            div("row chips")
-                .put(link("bt chip", Screen::Near(Some(i)).hash(), live(what)))
-                .put(when(is_round, touched)),
-        ]),
+        Target::Thing(_) => Some(many![live(runs), when(is_round, touched),]),
+    };
+    let change = match target {
+        Target::B => None,
+        Target::Thing(i) => Some(link("bt", Screen::Near(Some(i)).hash(), live(what))),
     };
     let picture = move || {
         let sketch = sketch.get();
@@ -388,6 +391,7 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
         .put(keypad(typing, unit, beside))
         .put(when(rest, move || button("bt", words::REST_IN_LINE, in_line)))
         .put(when(done, move || live(onward)))
+        .put(change)
         .put(match target {
             Target::B => how(Screen::Place, "place", words::HOW),
             Target::Thing(i) => how(Screen::Thing(i), "near", words::HOW),
@@ -412,7 +416,6 @@ mod tests {
     fn the_tape_to_the_near_side_ends_half_a_pipe_before_its_middle() {
         assert_eq!(50.0 + Touch::Near.adds(50.0), 75.0);
         assert_eq!(100.0 + Touch::Far.adds(50.0), 75.0);
-        assert_eq!(Touch::Near.next().next().next(), Touch::Near);
     }
 
     #[test]

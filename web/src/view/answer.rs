@@ -8,6 +8,7 @@ use crate::form::Draft;
 use crate::form::sketch::Letter;
 use crate::measure::Screen;
 use crate::words;
+use job::input::KindInput;
 use job::{CandidateReport, Report, RunReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
@@ -115,6 +116,17 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: No
             |best: &CandidateReport| best.findings.iter().any(|f| f.check == "rock" && f.verdict == "not checked");
         best.with(|best| best.is_some_and(not))
     };
+    // A hot thing of which nobody said how hot it is: which of those near it.
+    let untold = move || {
+        draft.with(|draft| {
+            let things = draft.sketch(0).things;
+            (0..things.len()).find(|i| {
+                things[*i].kind == KindInput::Hot && draft.number(0, &format!("neighbours/{i}/surface_c")).is_none()
+            })
+        })
+    };
+    let say_hot =
+        live(move || untold().map(|i| div("row").put(link("bt", Screen::Near(Some(i)).hash(), words::SAY_HOT))));
     let say_rock = when(unrocked, || div("row").put(link("bt", Screen::Rocking.hash(), words::SAY_ROCK)));
     let piece = live(move || best.with(|best| best.map(|best| strip(best, unit.get()))));
     el("section")
@@ -142,6 +154,7 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: No
         )
         .put(piece)
         .put(cut_bar(best, draft))
+        .put(say_hot)
         .put(say_rock)
         .put(act)
         .put(p("small-print", words::NOT_FOR))
