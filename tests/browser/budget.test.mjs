@@ -13,7 +13,7 @@ import { DIST } from './lib/workshop.mjs';
 // how each number is come by (34,000); 396,000 before the whole car (121,000): its survey and picture, circuit, closures, order, cut
 // list, shopping, filling, the job sheet; and every car kept on the phone, with photos and files (25,000); 544,000 with the pages
 // that are only read, which are held apart below.
-const MOST = 543_500;
+const MOST = 544_000;
 
 // Pages beside it that are only read, with what they run; another language, for those who choose it.
 const READ = /^(how-good\.html|measuring\.html|tilt\.js)$/;
