@@ -66,6 +66,13 @@ test('in the left hand the way back, where one stands and the ways of the keypad
   await person.press('Left hand');
   const left = await places();
   assert.ok(left.way < left.digit && left.back < 180 && left.digit < left.last, JSON.stringify(left));
+  await page.evaluate(() => { location.hash = '#sheet'; scrollTo(0, 0); });
+  await page.locator('.over .tag').first().waitFor();
+  const covered = await page.evaluate(() => [...document.querySelectorAll('.over .tag')].map((tag) => {
+    const { x, y, width, height } = tag.getBoundingClientRect();
+    return [tag.textContent, tag.contains(document.elementFromPoint(x + width / 2, y + height / 2))];
+  }));
+  assert.ok(covered.length > 3 && covered.every(([, isFree]) => isFree), `nothing lies over what is pressed: ${JSON.stringify(covered)}`);
   await throughScreens(page, () => {});
   assert.deepEqual(person.complaints, []);
 });
