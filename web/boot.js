@@ -1,11 +1,9 @@
 // Starts the page, and, run again as a module worker, starts the solver from the same WebAssembly module.
 // It is a file of its own because the content security policy forbids inline scripts.
 
-/** Another language than English, as it was chosen or as the browser is set. Where it does not come the page is English. */
+/** Another language than English; web/first.js has found out which. Where it does not come the page is English. */
 async function speak() {
-  let chosen;
-  try { chosen = localStorage.getItem('hosewright.language'); } catch { /* Nothing may be stored. */ }
-  const language = [chosen, ...navigator.languages].map((one) => one?.slice(0, 2)).find((one) => ['en', 'de', 'es'].includes(one));
+  const { language } = globalThis;
   if (!language || language === 'en') return;
   const [{ pairs, speaker }, catalogue] = await Promise.all([import('./words/words.js'), fetch(`words/${language}.po`)]);
   if (!catalogue.ok) return;
@@ -13,25 +11,64 @@ async function speak() {
   document.documentElement.lang = language;
 }
 
-/** The page: loads the checked module and lets Rust start the worker. */
+/**
+ * The example as it comes with the page: what is pressed on it is pressed once the page is there, where the same stands in
+ * its place; who goes through it by keys stays there.
+ */
+function whileExample() {
+  const first = document.getElementById('first');
+  if (document.documentElement.classList.contains('own')) {
+    first.remove();
+    return;
+  }
+  const all = (within) => [...document.querySelectorAll('button, a, input')].filter((one) => one.closest(within));
+  const before = all('#first');
+  let [pressed, moved, here] = [-1, -1, -1];
+  first.addEventListener('click', ({ target }) => {
+    pressed = before.indexOf(target.closest('button'));
+    before[pressed]?.setAttribute('aria-busy', 'true');
+  });
+  first.addEventListener('input', ({ target }) => { moved = before.indexOf(target); });
+  first.addEventListener('focusin', ({ target }) => { here = before.indexOf(target); });
+  new MutationObserver((_, watch) => {
+    if (first.isConnected) return;
+    watch.disconnect();
+    if (location.hash.length > 1) return; // They have gone to another screen.
+    const now = all('header, main');
+    now[here]?.focus({ preventScroll: true });
+    if (moved >= 0) {
+      now[moved].value = before[moved].value;
+      now[moved].dispatchEvent(new Event('input', { bubbles: true }));
+    }
+    now[pressed]?.click();
+  }).observe(document.body, { childList: true });
+}
+
+// Trunk writes the hashed names and their digests into links; the glue's is checked by its modulepreload link.
+const glueUrl = globalThis.document?.querySelector('link[rel="modulepreload"]').href;
+
+/** A solver that has what it runs but the module. */
+function newWorker() {
+  const worker = new Worker(import.meta.url, { type: 'module', name: 'solver' });
+  // A worker that the browser ends says nothing, but lets go of this lock.
+  const lock = `hosewright solver ${Math.random()}`;
+  const ended = () => worker.dispatchEvent(new ErrorEvent('error', { message: 'the browser ended it' }));
+  worker.addEventListener('message', () => navigator.locks?.request(lock, ended), { once: true });
+  worker.postMessage({ glueUrl, lock });
+  return worker;
+}
+
+/** The page: brings the module and lets Rust have its worker. */
 async function startPage() {
-  // Trunk writes the hashed names and their digests into links. The module's is no preload once the page is built
-  // (crates/xtask/src/page.rs), so its digest is handed to fetch() here; the glue's is checked by its modulepreload link.
-  const glueUrl = document.querySelector('link[rel="modulepreload"]').href;
-  const wasm = document.querySelector('link[as="fetch"]');
-  const [glue, module] = await Promise.all([
-    import(glueUrl),
-    WebAssembly.compileStreaming(fetch(wasm.href, { integrity: wasm.integrity })),
-    speak().catch(() => {}),
-  ]);
+  // Its scripts come while the module does. If they do not, the page hears of it from the next.
+  let early = newWorker();
+  early.addEventListener('error', () => { early = undefined; }, { once: true });
+  const [glue, module] = await Promise.all([import(glueUrl), globalThis.compiled, speak().catch(() => {})]);
   // Called from web/src/solver/worker.rs. The worker is given the compiled module and downloads no wasm.
   globalThis.startSolverWorker = () => {
-    const worker = new Worker(import.meta.url, { type: 'module', name: 'solver' });
-    // A worker that the browser ends says nothing, but lets go of this lock.
-    const lock = `hosewright solver ${Math.random()}`;
-    const ended = () => worker.dispatchEvent(new ErrorEvent('error', { message: 'the browser ended it' }));
-    worker.addEventListener('message', () => navigator.locks?.request(lock, ended), { once: true });
-    worker.postMessage({ glueUrl, module, lock });
+    const worker = early ?? newWorker();
+    early = undefined;
+    worker.postMessage(module);
     return worker;
   };
   await glue.default({ module_or_path: module });
@@ -40,14 +77,18 @@ async function startPage() {
 
 /** The worker: waits for the module; main() then sees that it is in a worker. */
 function startWorker() {
-  addEventListener('message', async ({ data: { glueUrl, module, lock } }) => {
+  const heard = () => new Promise((hear) => { addEventListener('message', ({ data }) => hear(data), { once: true }); });
+  addEventListener('message', async ({ data: { glueUrl, lock } }) => {
     try {
-      // Held as long as the worker lives.
-      await new Promise((held) => {
-        if (!navigator.locks) held();
-        navigator.locks?.request(lock, () => { held(); return new Promise(() => {}); }).catch(held);
-      });
-      const glue = await import(glueUrl);
+      const [glue, module] = await Promise.all([
+        import(glueUrl),
+        heard(),
+        // Held as long as the worker lives.
+        new Promise((held) => {
+          if (!navigator.locks) held();
+          navigator.locks?.request(lock, () => { held(); return new Promise(() => {}); }).catch(held);
+        }),
+      ]);
       await glue.default({ module_or_path: module });
     } catch (fault) {
       setTimeout(() => { throw fault; }); // The page hears of an error, and of no refused promise.
@@ -57,7 +98,7 @@ function startWorker() {
 
 /** Says that the page does not work, and what to do about it. */
 function tell(what, { message }) {
-  document.getElementById('late')?.remove();
+  for (const id of ['late', 'first']) document.getElementById(id)?.remove();
   const [notice, said, safe] = ['section', 'p', 'a'].map((tag) => document.createElement(tag));
   notice.setAttribute('role', 'alert');
   said.textContent = `Hosewright ${what}: ${message}. What is stored on this phone stays. Reload the page; if that does not help:`;
@@ -76,8 +117,9 @@ if (typeof document === 'undefined') {
   addEventListener('error', ({ error }) => hear(error));
   addEventListener('unhandledrejection', ({ reason }) => hear(reason));
   try {
-    // Where web/safe.js did not come the page must not reach what is stored.
-    if (location.hash === '#safe' && !globalThis.isSafe) throw new Error('a part of it did not come');
+    // Where web/first.js did not come nothing was sent for; where web/safe.js did not, the page must not reach what is stored.
+    if (!globalThis.compiled || (location.hash === '#safe' && !globalThis.isSafe)) throw new Error('a part of it did not come');
+    whileExample();
     await startPage();
   } catch (fault) {
     tell('could not start', fault);

@@ -34,10 +34,15 @@ const listen = () => {
   });
 };
 
-/** Every control that is seen or stands folded away, by its kind: a field by the part it stands in, all others by their name, both without figures. */
-const look = () => {
-  const folded = [...document.querySelectorAll('details:not([open])')];
+/**
+ * Every control that is seen or stands folded away, by its kind: a field by the part it stands in, all others by their name, both
+ * without figures; with the fold it stands in. What is folded away is made once it is opened: of one fold alone, or of all.
+ */
+const look = async (only) => {
+  const folds = [...document.querySelectorAll('details')];
+  const folded = folds.filter((each, i) => !each.open && (only === undefined || i === only));
   for (const each of folded) each.open = true;
+  await globalThis.quiet(50);
   const plain = (text) => text.replace(/[\d½¼¾⅛⅜⅝⅞.,/×]+/g, '#').replace(/\b[AB]\b/g, 'A or B').replace(/\s+/g, ' ').trim().slice(0, 50);
   const partOf = (one) => one.closest('details')?.querySelector('summary')?.textContent ?? one.closest('section')?.querySelector('h2, h3')?.textContent ?? 'the screen';
   const kindOf = (one) => {
@@ -55,7 +60,8 @@ const look = () => {
   }
   for (const each of folded) each.open = false;
   const place = (/^#?([a-z-]*)/.exec(location.hash)[1] || 'sheet');
-  return { place, kinds: [...globalThis.controls.keys()] };
+  const foldOf = (one) => folds.findLastIndex((each) => each.contains(one) && one.parentElement !== each);
+  return { place, kinds: [...globalThis.controls.keys()], folds: Object.fromEntries([...globalThis.controls].map(([kind, one]) => [kind, foldOf(one)])) };
 };
 
 /** Has a control ready to be pressed: unfolded around it, in the middle of the screen; says where. */
@@ -73,24 +79,6 @@ const ready = (kind) => {
   if (!byKey && !(hit && (one.contains(hit) || hit.contains(one) || [...one.labels ?? []].some((each) => each.contains(hit))))) return null;
   const turns = one.matches('[type=range], [role=slider], canvas, [type=date]');
   return { x, y, key: !byKey ? null : one.localName === 'select' ? 'ArrowDown' : turns ? 'ArrowRight' : '5' };
-};
-
-/** What stands there now, to know it again. */
-const standing = () => `${location.hash} ${document.body.innerText} ${[...document.querySelectorAll('input, select, textarea')].map((each) => each.value + each.checked).join()} ${[...document.querySelectorAll('details')].map((each) => each.open)}`;
-
-/** Takes back what a press did where that is easy: a fold, a choice, what was typed, a way to another screen. */
-const takeBack = async ({ kind, folds, value, hash }) => {
-  const one = globalThis.controls.get(kind);
-  if (location.hash !== hash) history.back();
-  if (one?.isConnected && one.matches('input, select, textarea')) {
-    if (one.matches('[type=checkbox], [type=radio]')) one.click();
-    else if (one.value !== value) {
-      one.value = value;
-      for (const type of ['input', 'change']) one.dispatchEvent(new Event(type, { bubbles: true }));
-    }
-  }
-  await globalThis.quiet(250);
-  [...document.querySelectorAll('details')].forEach((each, i) => { each.open = Boolean(folds[i]); });
 };
 
 /** The longest of what was measured since then, once it is all told; 0 where it took less than the browser tells. */
@@ -146,9 +134,9 @@ class Stage {
   #processes;
   #kept;
   #hash;
+  #folds;
   #person;
   #tab;
-  #before;
 
   constructor(workshop, deeds, processes) {
     this.#workshop = workshop;
@@ -178,38 +166,29 @@ class Stage {
     await this.#page.evaluate(() => dispatchEvent(new Event('pagehide')));
     this.#hash = await this.#page.evaluate(() => location.hash);
     this.#kept = await this.#page.context().storageState({ indexedDB: true });
-    return this.#look();
+    const seen = await this.#page.evaluate(look);
+    this.#folds = seen.folds;
+    return seen;
   }
 
-  async #openAsKept() {
+  /** Opens it from what the phone has kept, and the fold in which this kind stands. */
+  async #openAsKept(kind) {
     await this.#come({ storageState: this.#kept });
     await this.#page.goto(`${this.#workshop.host.address}${this.#hash}`);
-    await this.#page.locator('main').waitFor();
+    await this.#page.locator('body > main').waitFor();
     await this.#settle();
-    return this.#look();
+    return this.#page.evaluate(look, this.#folds[kind]);
   }
 
   #settle(ms = 300) {
     return this.#page.evaluate((ms) => globalThis.quiet(ms), ms);
   }
 
-  async #look() {
-    const seen = await this.#page.evaluate(look);
-    this.#before = await this.#page.evaluate(standing);
-    return seen;
-  }
-
   /** Presses a control of this kind, the screen as it was opened; gives ms to the next paint and those that the thread ran, or null where it cannot be pressed. */
   async press(kind) {
-    if (await this.#page.evaluate(standing).catch(() => '') !== this.#before) {
-      const { kinds } = await this.#openAsKept();
-      if (!kinds.includes(kind)) await this.open();
-    }
+    const { kinds } = await this.#openAsKept(kind);
+    if (!kinds.includes(kind)) await this.open();
     const page = this.#page;
-    await page.evaluate(look);
-    const back = await page.evaluate((kind) => ({
-      kind, hash: location.hash, value: globalThis.controls.get(kind)?.value, folds: [...document.querySelectorAll('details')].map((each) => each.open),
-    }), kind);
     const how = await page.evaluate(ready, kind);
     if (!how) return null;
     await this.#settle(100);
@@ -222,7 +201,6 @@ class Stage {
     const { took, from } = await page.evaluate(longest, since).catch(() => ({ took: null, from: 0 })); // The page was left.
     const ran = meter.stop(from, took);
     await this.#tab.send('Emulation.setCPUThrottlingRate', { rate: 1 });
-    if (!kind.startsWith('button')) await page.evaluate(takeBack, back).catch(() => {});
     return took === null ? null : { took, ran: took === 0 ? 0 : ran };
   }
 

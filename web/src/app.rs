@@ -3,7 +3,7 @@
 use crate::car::{AtOnce, Surveying, Told, buy, fill, fit, job_sheet, line, more_hoses, part, places, survey};
 use crate::cars::cars;
 use crate::el::{
-    El, Node, afterwards, button, div, el, link, list, live, many, memo, note, p, section, small, stand, unseen, when,
+    Node, Turns, afterwards, button, div, el, link, list, live, many, memo, note, p, section, stand, when,
 };
 use crate::form::sketch::{Letter, Sketch, Unsaid};
 use crate::form::{Draft, measurements, place_of};
@@ -17,16 +17,17 @@ use crate::photo::photo;
 use crate::send::{arrival, link_field, link_of, send};
 use crate::solver::messages::Want;
 use crate::solver::worker::{Heard, Solver, Solving};
+use crate::upper::{at_example, drawn, first_acts, head, laid};
 use crate::view::{
-    Gaze, Laid, Shown, along_the_hose, answer, at_work, bands, drawings, findings, hoses, marking, pour, printed_sheet,
-    read_back, remedies, rubber, shorter_or_longer, slanted, turn_it, wanted, ways,
+    Gaze, Laid, Shown, along_the_hose, answer, at_work, drawings, findings, hoses, marking, pour, printed_sheet,
+    read_back, remedies, rubber, shorter_or_longer, turn_it, wanted, ways,
 };
 use crate::words;
-use gloo_timers::callback::Timeout;
 use job::input::RunInput;
 use job::{Problem, Report};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
+use std::rc::Rc;
 use std::sync::Arc;
 
 /// What the solver has said.
@@ -67,6 +68,7 @@ pub fn app() {
     // One way: what is typed → the job's text → the solver.
     let (in_hand, home) = (InHand::start(), Home::start());
     let screen = measure::screen();
+    let is_sheet = move || screen.get() == Screen::Sheet;
     let is_of_car = memo(move || screen.get().is_of_car());
     let sketch = Memo::new(move |_| draft.with(|draft| draft.sketch(0)));
     let text = Memo::new(move |_| draft.with(|draft| is_whole(draft, sketch).then(|| draft.text())));
@@ -97,7 +99,7 @@ pub fn app() {
     let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
     let run = Memo::new(move |_| text.with(|text| run_of(text.as_ref()?)));
     // Drawn only while it belongs to what stands in the draft.
-    let laid = Memo::new(move |_| draft.with(|draft| is_whole(draft, sketch)).then(|| said.with(laid)).flatten());
+    let hose = Memo::new(move |_| draft.with(|draft| is_whole(draft, sketch)).then(|| said.with(hose_of)).flatten());
     let poured = Memo::new(move |_| {
         said.with(|said| match said {
             Said::Answer(report) => Some((report.coolant.clone(), report.refill.clone())),
@@ -111,71 +113,68 @@ pub fn app() {
         run.track();
         unit.track();
         poured.track();
-        shown_now.with(Option::is_some)
+        shown_now.track();
     });
-    let measuring = Measuring { draft, problems, laid };
+    // The example as it comes with the page stands until the same is here, or something else is to be seen.
+    let first = document().get_element_by_id("first");
+    let is_over = move || !is_sheet() || !keeper.at_example() || said.with(|said| *said != Said::Nothing);
+    afterwards(move || {
+        if let Some(first) = first.as_ref().filter(|_| is_over()) {
+            first.remove();
+        }
+    });
+    let measuring = Measuring { draft, problems, laid: hose };
     let printing = RwSignal::new(false);
     let surveying = Surveying { draft, problems, told, at_once, solver, printing, gone: RwSignal::new(None) };
 
-    let is_sheet = move || screen.get() == Screen::Sheet;
-    let to_sheet = || link("un", Screen::Sheet.hash(), "Back ").put(small("to the sheet"));
-    let other_unit = move || if unit.get() == LengthUnit::Millimetre { "or in" } else { "or mm" };
-    let swap_unit = button("un", live(move || words::unit(unit.get())), move || draft.update(Draft::swap_unit))
-        .put(" ")
-        .put(small(live(other_unit)))
-        .put(unseen(" (change the unit)"));
-    let head = el("header")
-        .class("tb")
-        .put(
-            div("nm")
-                .put(
-                    el("h1")
-                        .attr("tabindex", "-1")
-                        .put(live(move || draft.with(|draft| measure::title(screen.get(), draft)))),
-                )
-                .put(small(words::TITLE)),
-        )
-        .put(when(move || !is_sheet() && !is_of_car.get(), to_sheet))
-        .put(swap_unit);
-
     let is_answered = move || shown_now.with(Option::is_some);
     let behind_it = move || {
-        let rest = move || {
-            behind.drawn.get().then(|| {
-                let shown = shown_now.get_untracked()?;
-                let (problems, run) = (problems.get_untracked(), run.get_untracked());
-                let upper = below(&shown, &problems, draft, run.as_ref(), (touched, gaze), unit.get_untracked());
-                let poured =
-                    poured.with_untracked(|fill| fill.as_ref().map(|(coolant, refill)| pour(coolant, refill.as_ref())));
-                Some(many![upper, poured])
-            })
+        let part = move |i| {
+            let shown = shown_now.get_untracked()?;
+            if i == PARTS {
+                return poured
+                    .with_untracked(|f| f.as_ref().map(|(coolant, refill)| pour(coolant, refill.as_ref()).into()));
+            }
+            let (problems, run) = (problems.get_untracked(), run.get_untracked());
+            Some(below(i, &shown, &problems, draft, run.as_ref(), (touched, gaze), unit.get_untracked()))
         };
-        el("div").live("aria-busy", move || behind.is_behind.get().then_some("true")).put(live(rest))
+        let parts = (0..=PARTS).map(move |i| behind.turns.part(i, move || part(i)));
+        behind.begin(0);
+        el("div").live("aria-busy", move || behind.is_behind.get().then_some("true")).put_all(parts)
     };
     let unanswered = move || said.with(|said| no_answer(said, draft, unit.get(), solver));
     let sheet = move || {
         // On a wide screen the one stands beside the other.
         let upper = div("upper")
-            .put(when(move || keeper.at_example(), || p("ex", words::EXAMPLE)))
-            .put(drawn(sketch, laid))
+            .put(when(move || keeper.at_example(), at_example))
+            .put(drawn(sketch, hose))
             .put(when(is_answered, move || answer(shown_now, draft, next_act(keeper, shown_now))))
             .put(live(move || (!is_answered()).then(unanswered)));
         let another =
             move || p("row", button("bt", words::ANOTHER, move || measure_one(keeper, Screen::Spigot(Letter::A))));
-        let lower = div("lower")
-            .put(when(is_answered, behind_it))
-            .put(measurements(draft, problems))
-            .put(send(keeper, printing))
-            .put(p("row", link("bt", "#top", words::TO_ANSWER)))
-            .put(when(move || !keeper.at_example(), another))
-            .put(more_hoses(keeper))
-            .put(in_hand.switches())
-            .put(language::choice(keeper))
-            .put(when(is_answered, move || home.offer()))
-            .put(start_afresh(keeper));
+        // Long to make and mostly out of sight: one after the other, behind what is looked at.
+        let parts: [Rc<dyn Fn() -> Node>; 7] = [
+            Rc::new(move || measurements(draft, problems).into()),
+            Rc::new(move || send(keeper, printing).into()),
+            Rc::new(move || {
+                many![
+                    p("row", link("bt", "#top", words::TO_ANSWER)),
+                    when(move || !keeper.at_example(), another),
+                    more_hoses(keeper),
+                ]
+            }),
+            Rc::new(move || in_hand.switches().into()),
+            Rc::new(move || language::choice(keeper).into()),
+            Rc::new(move || when(is_answered, move || home.offer())),
+            Rc::new(move || start_afresh(keeper)),
+        ];
+        let turns = Turns::of(parts.len());
+        turns.begin(0, || ());
+        let parts = parts.into_iter().enumerate().map(|(i, say)| turns.part(i, move || say()));
+        let lower = div("lower").put(when(is_answered, behind_it)).put_all(parts);
         many![upper, lower]
     };
-    let main = el("main").live("class", move || is_sheet().then_some("two")).put(live(move || match screen.get() {
+    let shown_screen = move || match screen.get() {
         Screen::Sheet => sheet(),
         Screen::Car => many![survey(surveying), p("row", link("bt", Screen::Cars.hash(), words::CARS))],
         Screen::Line(i) => many![line(i, surveying), photo_of(i, keeper)],
@@ -185,7 +184,12 @@ pub fn app() {
         Screen::Fill => fill(surveying),
         Screen::Cars => cars(keeper),
         other => measure::measure(other, measuring),
-    }));
+    };
+    // In a task of its own, as the page begins: what is heard and kept comes first.
+    let begins = Turns::of(1);
+    begins.begin(0, || ());
+    let main =
+        el("main").live("class", move || is_sheet().then_some("two")).put(begins.part(0, move || live(shown_screen)));
     let of_car = move || {
         is_of_car.get().then_some(())?;
         at_once.with(|now| {
@@ -198,6 +202,7 @@ pub fn app() {
     let paper = printed_sheet(draft, printing, shown_now, problems, run, of_car);
     let has_places = move || draft.with(Draft::is_car) || is_of_car.get();
     let bar = when(has_places, move || live(move || places(screen.get())));
+    let head = head(draft, move || screen.get());
     stand(many![paper, head, new_version(keeper), keeping_trouble(keeper), arrival(keeper), main, bar]);
 }
 
@@ -211,51 +216,35 @@ fn photo_of(i: usize, keeper: Keeper) -> Node {
 /// looks at is made anew (our choice: longer than from one move of a thumb to the next, too short to wait for).
 const REST: u32 = 120;
 
-/// The lower part of the sheet. It is long to draw, and follows once the upper part is painted and stands still.
+/// The lower part of the sheet. It is long to draw, and follows part by part once the upper part is painted and stands still.
 #[derive(Clone, Copy)]
 struct Behind {
-    /// Tells when it is to be drawn: true as long as there is an answer.
-    drawn: RwSignal<bool>,
+    turns: Turns,
     /// Whether it shows something older than the upper part.
     is_behind: RwSignal<bool>,
 }
 
 impl Behind {
-    /// Follows whatever is read to tell whether there is an answer.
-    fn follow(is_answered: impl Fn() -> bool + 'static) -> Self {
-        let (drawn, is_behind) = (RwSignal::new(false), RwSignal::new(true));
-        // A wait that is replaced ends.
-        let mut wait = None::<Timeout>;
+    /// Follows whatever is read.
+    fn follow(read: impl Fn() + 'static) -> Self {
+        let behind = Self { turns: Turns::of(PARTS + 1), is_behind: RwSignal::new(true) };
         afterwards(move || {
-            let is_answered = is_answered();
-            is_behind.set(true);
-            wait.replace(Timeout::new(REST, move || {
-                drawn.set(is_answered);
-                is_behind.set(false);
-            }));
+            read();
+            behind.begin(REST);
         });
-        Self { drawn, is_behind }
+        behind
+    }
+
+    /// Draws it anew, after so many ms.
+    fn begin(self, wait_ms: u32) {
+        self.is_behind.set(true);
+        self.turns.begin(wait_ms, move || self.is_behind.set(false));
     }
 }
 
-/// The hose of the best answer, for the drawing.
-fn laid(said: &Said) -> Option<Laid> {
-    let Said::Answer(report) = said else { return None };
-    let best = report.runs.first()?.candidates.first()?;
-    let lie = best.lie.as_ref()?;
-    Some(Laid { points: lie.points_mm.clone(), outside: best.hose.outside_mm, bands: bands(lie) })
-}
-
-/// The run in its drawing, with a button over every part, and the first act.
-fn drawn(sketch: Memo<Sketch>, laid: Memo<Option<Laid>>) -> El {
-    let picture = move || sketch.with(|sketch| slanted(sketch, laid.get().as_ref(), &[], 150.0));
-    let stand = move || sketch.with(|sketch| sketch.stand);
-    let standing = el("a")
-        .class("corner")
-        .attr("href", Screen::Standing.hash())
-        .live("aria-label", move || format!("You are {}. Change it", stand().name()))
-        .put(live(move || measure::plan(stand())));
-    div("over").put(live(picture)).put(standing).put(link("bt near", Screen::Near(None).hash(), "+ thing near it"))
+/// The hose in the drawing, of an answer.
+fn hose_of(said: &Said) -> Option<Laid> {
+    if let Said::Answer(report) = said { laid(report) } else { None }
 }
 
 /// The next act: to measure one's own hose, or to mark the one that was answered.
@@ -264,11 +253,7 @@ fn next_act(keeper: Keeper, shown: Memo<Option<Shown>>) -> Node {
         shown.with(|shown| shown.as_ref().is_some_and(|shown| !shown.best().nearest && shown.best().verdict != "fail"))
     };
     live(move || match keeper.at_example() {
-        true => Some(
-            div("row")
-                .put(button("bt m", words::MEASURE, move || measure_one(keeper, Screen::Spigot(Letter::A))))
-                .put(button("bt", words::HAVE_PIECE, move || measure_one(keeper, Screen::Piece))),
-        ),
+        true => Some(first_acts(move |first| measure_one(keeper, first))),
         false => marks().then(|| link("bt m", "#marking", words::MARK_NEXT)),
     })
 }
@@ -348,8 +333,12 @@ fn place(draft: RwSignal<Draft>, problem: &Problem) -> String {
     draft.with(|draft| place_of(draft, problem))
 }
 
-/// Everything below the first screen.
+/// How many parts stand below the first screen, without what to pour.
+const PARTS: usize = 14;
+
+/// What stands below the first screen, part by part.
 fn below(
+    part: usize,
     shown: &Shown,
     problems: &[Problem],
     draft: RwSignal<Draft>,
@@ -358,24 +347,24 @@ fn below(
     unit: LengthUnit,
 ) -> Node {
     let (told, best) = (shown.run(), shown.best());
-    let not_used: Vec<_> = problems.iter().map(|p| note(format!("{}: {}.", place(draft, p), p.wrong))).collect();
-    let seat_a_mm = best.marks.mouth_a_mm;
-    let cautions = told.cautions.iter().map(|caution| el("li").put(caution.clone()));
-    many![
-        not_used,
-        remedies(told, draft, unit),
-        ways(best, draft),
-        run.and_then(|run| wanted(told.wanted.as_ref(), best, run, draft, unit)),
-        run.map(|run| drawings(run, best, told.wanted.as_ref(), touched, unit)),
-        run.map(|run| turn_it(run.clone(), best, gaze, touched, unit)),
-        along_the_hose(best, touched, unit),
-        shorter_or_longer(best, draft, unit),
-        findings(&best.findings, seat_a_mm, unit),
-        section(words::BEFORE).class("cautions").put(el("ul").put_all(cautions)),
+    match part {
+        0 => problems.iter().map(|p| note(format!("{}: {}.", place(draft, p), p.wrong))).collect::<Vec<_>>().into(),
+        1 => remedies(told, draft, unit).into(),
+        2 => ways(best, draft).into(),
+        3 => run.and_then(|run| wanted(told.wanted.as_ref(), best, run, draft, unit)).into(),
+        4 => run.map(|run| drawings(run, best, told.wanted.as_ref(), touched, unit)).into(),
+        5 => run.map(|run| turn_it(run.clone(), best, gaze, touched, unit)).into(),
+        6 => along_the_hose(best, touched, unit).into(),
+        7 => shorter_or_longer(best, draft, unit).into(),
+        8 => findings(&best.findings, best.marks.mouth_a_mm, unit).into(),
+        9 => {
+            let cautions = told.cautions.iter().map(|caution| el("li").put(caution.clone()));
+            section(words::BEFORE).class("cautions").put(el("ul").put_all(cautions)).into()
+        }
         // Where no length works there is nothing to mark, cut or buy.
-        (!best.nearest).then(|| marking(best, run, unit)),
-        hoses(told, unit),
-        rubber(&told.advice),
-        run.map(|run| read_back(run, unit)),
-    ]
+        10 => (!best.nearest).then(|| marking(best, run, unit)).into(),
+        11 => hoses(told, unit).into(),
+        12 => rubber(&told.advice).into(),
+        _ => run.map(|run| read_back(run, unit)).into(),
+    }
 }

@@ -5,6 +5,8 @@ mod car;
 mod cars;
 mod el;
 mod example;
+#[cfg(test)]
+mod first;
 mod form;
 mod home;
 mod in_hand;
@@ -16,6 +18,7 @@ mod photo;
 mod send;
 pub mod solver;
 mod store;
+mod upper;
 mod view;
 mod words;
 

@@ -1,5 +1,6 @@
 //! The one WebAssembly module: mounts the page, or runs the solver when it finds itself in a worker.
 
+use gloo_timers::callback::Timeout;
 use web::solver::worker;
 
 fn main() {
@@ -7,6 +8,7 @@ fn main() {
     if worker::in_worker() {
         worker::run();
     } else {
-        leptos::mount::mount_to_body(web::app);
+        // In a task of its own: to start the module takes one already, and between the two the browser hears and paints.
+        Timeout::new(0, || leptos::mount::mount_to_body(web::app)).forget();
     }
 }

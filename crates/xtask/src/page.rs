@@ -65,8 +65,8 @@ pub(crate) fn build(project: &Project, steps: &mut Steps) -> bool {
     }) == Some(())
 }
 
-/// The start page without Trunk's preload of the module: boot.js fetches it with its digest, and neither Firefox nor
-/// Safari's engine takes what was preloaded for that, so they would download it twice. The link stays, for boot.js to read.
+/// The start page without Trunk's preload of the module: first.js fetches it with its digest, and neither Firefox nor
+/// Safari's engine takes what was preloaded for that, so they would download it twice. The link stays, for first.js to read.
 fn without_preload(html: &str) -> Result<String, Failure> {
     const PRELOAD: &str = "<link rel=\"preload\"";
     if html.matches(PRELOAD).count() != 1 {
@@ -172,11 +172,14 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_module_is_not_preloaded_and_what_boot_js_reads_stays() {
+    fn the_module_is_not_preloaded_and_what_first_js_reads_stays() {
         let trunk = "<link rel=\"modulepreload\" href=\"./a.js\"><link rel=\"preload\" href=\"./a.wasm\" integrity=\"d\" as=\"fetch\">";
         let without = without_preload(trunk).unwrap();
         assert_eq!(without, trunk.replace("rel=\"preload\"", "rel=\"module\""), "nothing else changes");
-        assert!(include_str!("../../../web/boot.js").contains("link[as=\"fetch\"]"), "boot.js finds it by what stays");
+        assert!(
+            include_str!("../../../web/first.js").contains("link[as=\"fetch\"]"),
+            "first.js finds it by what stays"
+        );
         for other in ["<link rel=\"modulepreload\">".to_owned(), trunk.repeat(2)] {
             assert!(without_preload(&other).is_err(), "{other}");
         }

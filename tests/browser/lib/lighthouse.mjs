@@ -45,8 +45,8 @@ export async function openLighthouse({ folder = DIST, encoding } = {}) {
       return { lhr, stood, scheme: dark ? 'dark' : 'light', shifts: await page.evaluate(shifts) };
     }),
     /** Score and figures of a first visit on its phone: slow 4G, CPU slowed four times. */
-    async figures() {
-      const { lhr } = await inBrowser((page) => lighthouse(host.address, { onlyCategories: ['performance'], logLevel: 'error' }, undefined, page));
+    async figures(throttlingMethod = 'simulate') {
+      const { lhr } = await inBrowser((page) => lighthouse(host.address, { onlyCategories: ['performance'], logLevel: 'error', throttlingMethod }, undefined, page));
       return lhr;
     },
     close: () => host.stop(),

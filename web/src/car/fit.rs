@@ -2,7 +2,7 @@
 
 use super::lists::{ring, sources, tick};
 use super::{AtOnce, Surveying};
-use crate::el::{El, Node, button, details, div, el, link, list, live, many, note, p, section};
+use crate::el::{El, Node, button, div, el, how_known, link, list, live, many, note, p, section};
 use crate::form::Draft;
 use crate::measure::Screen;
 use crate::view::{length, mark};
@@ -136,5 +136,5 @@ fn closure(open: &OpenEndReport, option: &ClosureReport, draft: RwSignal<Draft>,
         .put(el("h3").put(head))
         .put(el("p").put(facts.join(". ")))
         .put(may.then(|| button("bt", many![act, whose], decide).attr("id", id)))
-        .put(details(words::HOW_KNOWN).put(el("p").put(format!("{}{torque} ({}).", option.source, option.basis))))
+        .put(how_known(format!("{}{torque} ({}).", option.source, option.basis)))
 }

@@ -6,7 +6,7 @@ use super::picture::picture;
 use super::print::{has_lines, job_text};
 use super::{AtOnce, Surveying, Told, sample};
 use crate::el::{
-    El, Node, afterwards, button, details, div, el, link, live, many, note, p, section, small, unseen, when,
+    El, Node, afterwards, button, details, div, el, how_known, link, live, many, note, p, section, small, unseen, when,
 };
 use crate::example::EXAMPLE_CAR;
 use crate::form::Draft;
@@ -138,7 +138,7 @@ fn found(finding: &CircuitFinding, draft: RwSignal<Draft>) -> El {
         .put(mark(&finding.verdict))
         .put(el("h3").put(unseen(words::verdict(&finding.verdict))).put(format!("{}{when}", finding.why)))
         .put(div("row").put(close).put_all(ways))
-        .put(details(words::HOW_KNOWN).put(el("p").put(format!("{} ({}).", finding.source, finding.basis))))
+        .put(how_known(format!("{} ({}).", finding.source, finding.basis)))
 }
 
 /// Every line, with what is decided on it.

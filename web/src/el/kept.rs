@@ -26,6 +26,14 @@ struct KeptEl {
     attributes: Vec<KeptAttribute>,
     ears: Vec<Ear>,
     inside: Vec<Kept>,
+    fold: Option<Fold>,
+}
+
+/// Whether it was opened yet: what is folded in it is made then, and stays.
+struct Fold {
+    opened: ArcRwSignal<bool>,
+    /// A press comes before the browser unfolds it, so that it is full when it does; its word that it did comes in any case.
+    _ears: [EventListener; 2],
 }
 
 /// The effect ends when it is dropped.
@@ -118,7 +126,7 @@ impl Ear {
 }
 
 impl KeptEl {
-    fn new(el: Said) -> Self {
+    fn new(mut el: Said) -> Self {
         const SVG: &str = "http://www.w3.org/2000/svg";
         let element = match el.tag {
             "svg" | "g" | "path" | "circle" | "rect" | "polygon" | "text" | "defs" | "pattern" => {
@@ -127,6 +135,11 @@ impl KeptEl {
             tag => document().create_element(tag),
         };
         let element = element.unwrap_throw();
+        let fold = el.folded.take().map(|say| {
+            let fold = Fold::new(&element);
+            el.inside.push(fold.node(say));
+            fold
+        });
         let inside: Vec<_> = el.inside.into_iter().map(Kept::new).collect();
         for kept in &inside {
             kept.insert(&element, None);
@@ -137,7 +150,7 @@ impl KeptEl {
         for made in el.made {
             made(&element);
         }
-        Self { element, tag: el.tag, key: el.key, attributes, ears, inside }
+        Self { element, tag: el.tag, key: el.key, attributes, ears, inside, fold }
     }
 
     /// Whether what is said can be put on what is there.
@@ -146,9 +159,13 @@ impl KeptEl {
             && self.key == el.key
             && self.attributes.iter().map(|a| (a.how, a.name)).eq(el.attributes.iter().map(|a| (a.how, a.name)))
             && self.ears.iter().map(|ear| ear.event).eq(el.ears.iter().map(|ear| ear.0))
+            && self.fold.is_some() == el.folded.is_some()
     }
 
-    fn take_on(&mut self, el: Said) {
+    fn take_on(&mut self, mut el: Said) {
+        if let Some((fold, say)) = self.fold.as_ref().zip(el.folded) {
+            el.inside.push(fold.node(say));
+        }
         take_all_on(&mut self.inside, el.inside, &self.element, None);
         for (kept, attribute) in self.attributes.iter_mut().zip(el.attributes) {
             kept.take_on(&self.element, attribute);
@@ -159,6 +176,26 @@ impl KeptEl {
         for made in el.made {
             made(&self.element);
         }
+    }
+}
+
+impl Fold {
+    fn new(element: &Element) -> Self {
+        let opened = ArcRwSignal::new(false);
+        let ear = |event| {
+            let opened = opened.clone();
+            EventListener::new(element, event, move |_| {
+                if !opened.get_untracked() {
+                    opened.set(true);
+                }
+            })
+        };
+        Self { _ears: [ear("click"), ear("toggle")], opened }
+    }
+
+    fn node(&self, say: Rc<dyn Fn() -> Node>) -> Node {
+        let opened = self.opened.clone();
+        Node::Live(Rc::new(move || opened.get().then(|| say()).into()))
     }
 }
 

@@ -6,11 +6,18 @@
 
 mod kept;
 mod parts;
+mod turns;
+#[cfg(test)]
+mod written;
 
 pub(crate) use kept::stand;
 pub(crate) use parts::{
-    button, circle, details, div, label, link, list, note, p, path, pattern, rect, section, small, stroke, unseen,
+    button, circle, details, div, how_known, label, link, list, note, p, path, pattern, rect, section, small, stroke,
+    unseen,
 };
+pub(crate) use turns::Turns;
+#[cfg(test)]
+pub(crate) use written::Written;
 
 use leptos::prelude::*;
 use std::borrow::Cow;
@@ -37,6 +44,8 @@ struct Said {
     attributes: Vec<Attribute>,
     ears: Vec<(&'static str, Hears)>,
     inside: Vec<Node>,
+    /// What is made behind `inside` once it is opened: folded away it costs nothing.
+    folded: Option<Rc<dyn Fn() -> Node>>,
     made: Vec<Made>,
 }
 
@@ -109,6 +118,7 @@ pub(crate) fn el(tag: &'static str) -> El {
         attributes: Vec::new(),
         ears: Vec::new(),
         inside: Vec::new(),
+        folded: None,
         made: Vec::new(),
     }))
 }
@@ -231,6 +241,12 @@ impl El {
     #[inline(never)]
     pub(crate) fn put(mut self, node: impl Into<Node>) -> Self {
         self.0.inside.push(node.into());
+        self
+    }
+
+    /// Folds something away in it, behind what is there: it is made once it is opened.
+    pub(crate) fn fold(mut self, inside: impl Fn() -> Node + 'static) -> Self {
+        self.0.folded = Some(Rc::new(inside));
         self
     }
 

@@ -1,6 +1,7 @@
 //! What recurs on the page and in its pictures.
 
 use super::{El, Node, Plain, el};
+use crate::words;
 
 /// A button.
 pub(crate) fn button(class: &'static str, name: impl Into<Node>, press: impl Fn() + 'static) -> El {
@@ -51,6 +52,12 @@ pub(crate) fn list(lines: Vec<String>) -> Option<El> {
 #[inline(never)]
 pub(crate) fn details(summary: impl Into<Node>) -> El {
     el("details").class("how").put(el("summary").put(summary))
+}
+
+/// How something is known, one tap below it.
+#[inline(never)]
+pub(crate) fn how_known(source: String) -> El {
+    details(words::HOW_KNOWN).fold(move || el("p").put(source.clone()).into())
 }
 
 /// Words for who does not see what is beside them.

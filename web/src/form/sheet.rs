@@ -65,15 +65,18 @@ fn folded(group: Group, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) ->
             }
         });
     };
-    let take_away = place
-        .map(|(list, i)| button("bt", words::TAKE_AWAY, move || draft.update(|draft| draft.take_away(0, list, i))));
+    let inside = move || {
+        let fields = group.fields.iter().map(|field| one_field(field.clone(), draft, problems));
+        let away =
+            |(list, i)| button("bt", words::TAKE_AWAY, move || draft.update(|draft| draft.take_away(0, list, i)));
+        many![div("fields").put_all(fields), place.map(away)]
+    };
     let not_right = || el("strong").put(" – not right yet");
     el("details")
         .key(key)
         .made(unfold)
         .put(el("summary").put(group.title).put(when(move || wrong.get(), not_right)))
-        .put(div("fields").put_all(group.fields.into_iter().map(|field| one_field(field, draft, problems))))
-        .put(take_away)
+        .fold(inside)
 }
 
 /// A leg of the way it should go, the last one as yet.

@@ -66,14 +66,20 @@ fn row(finding: &FindingReport, seat_a_mm: f64, unit: LengthUnit) -> El {
     let rule = finding
         .six_times_bore_mm
         .map(|six| format!(" A supplier's rule, six times the bore, would ask for {}.", length(six, unit)));
-    let source = (!finding.source.is_empty()).then(|| format!("{} ({}).", finding.source, finding.basis));
+    let known = {
+        let finding = finding.clone();
+        move || {
+            let source = (!finding.source.is_empty()).then(|| format!("{} ({}).", finding.source, finding.basis));
+            many![how(&finding), el("p").put(source).put(rule.clone())]
+        }
+    };
     el("li")
         .attr("class", (finding.verdict == "fail").then_some("no"))
         .put(mark(&finding.verdict))
         .put(el("h3").put(name(finding)).put(" ").put(unseen(words::verdict(&finding.verdict))))
         .put(div("fg").put(measured(finding, unit)).put(small(" ").put(limit(finding, unit))))
         .put(el("p").put(reason(finding, seat_a_mm, unit)))
-        .put(details(words::HOW_KNOWN).put(how(finding)).put(el("p").put(source).put(rule)))
+        .put(details(words::HOW_KNOWN).fold(known))
 }
 
 /// The formula in words, what went into it, what else came of it, and what that is worth.

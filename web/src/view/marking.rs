@@ -2,7 +2,7 @@
 
 use super::held::to_mark;
 use super::length;
-use crate::el::{El, Node, details, div, el, many, note, section};
+use crate::el::{El, Node, div, el, how_known, many, note, section};
 use crate::words;
 use job::input::{BeadInput, RunInput, SpigotInput};
 use job::{CandidateReport, ClampReport};
@@ -107,5 +107,5 @@ fn one_clamp(clamp: &ClampReport, unit: LengthUnit) -> El {
         .put(el("h3").put(head))
         .put(div("fg").put(torque))
         .put(el("p").put(body).put(keeps).put(" ").put(why))
-        .put(details("How do you know?").put(el("p").put(source)))
+        .put(how_known(source))
 }

@@ -1,14 +1,14 @@
 //! What to pour, and which rubber: the sum of concentrate and water, and advice with its source.
 
 use super::minus;
-use crate::el::{El, details, el, link, note, p, section};
+use crate::el::{El, details, el, how_known, link, note, p, section};
 use crate::words;
 use job::{AdviceReport, CoolantReport, RefillReport};
 
 /// What the coolant does as it is, and what to pour, or how to have that worked out.
 pub(crate) fn pour(coolant: &CoolantReport, refill: Option<&RefillReport>) -> El {
     let said = section(words::POUR).put(el("p").put(as_it_is(coolant)));
-    let how = details("How do you know?").put_all(words::POUR_HOW.map(|line| el("p").put(line)));
+    let how = details(words::HOW_KNOWN).fold(|| words::POUR_HOW.map(|line| el("p").put(line)).into());
     let Some(refill) = refill else {
         let say = p("row", link("bt", "#measurements", words::SAY_IT));
         return said.put(note(words::SAY_HOLDS)).put(say).put(how);
@@ -55,9 +55,7 @@ pub(super) fn ends(refill: &RefillReport) -> String {
 pub(crate) fn rubber(advice: &[AdviceReport]) -> Option<El> {
     let row = |advice: &AdviceReport| {
         let source = format!("{} ({}).", advice.source, advice.basis);
-        el("li")
-            .put(el("p").put(advice.what.clone()).put("."))
-            .put(details("How do you know?").put(el("p").put(source)))
+        el("li").put(el("p").put(advice.what.clone()).put(".")).put(how_known(source))
     };
     (!advice.is_empty()).then(|| section(words::RUBBER).put(el("ul").class("ls plain").put_all(advice.iter().map(row))))
 }

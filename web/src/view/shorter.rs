@@ -38,5 +38,5 @@ pub(crate) fn shorter_or_longer(best: &CandidateReport, draft: RwSignal<Draft>, 
         .put(old)
         .put(link("bt", "#piece", words::HAVE_PIECE))
         .put(when(trying, move || button("bt", "Back to the cut suggested", suggested)))
-        .put(details("How do you know?").put_all(words::CUT_HOW.map(|line| el("p").put(line))))
+        .put(details(words::HOW_KNOWN).fold(|| words::CUT_HOW.map(|line| el("p").put(line)).into()))
 }

@@ -81,8 +81,9 @@ struct Tag {
 }
 
 impl Tag {
-    fn covers(&self, other: &Self) -> bool {
-        (self.x - other.x).abs() < (self.width + other.width) / 2.0 && (self.y - other.y).abs() < PRESS
+    /// Whether it would be covered by one as wide as that, with its middle there.
+    fn is_covered(&self, (x, y): (f64, f64), width: f64) -> bool {
+        (self.x - x).abs() < (self.width + width) / 2.0 && (self.y - y).abs() < PRESS
     }
 }
 
@@ -100,13 +101,13 @@ fn apart(tags: Vec<Tag>, height: f64) -> Vec<Tag> {
         let moves =
             (-16_i32..=16).flat_map(|i| (-32_i32..=32).map(move |j| (f64::from(i) * step, f64::from(j) * step)));
         let free = moves
-            .map(|(dx, dy)| (libm::hypot(dx, dy), Tag { x: tag.x + dx, y: tag.y + dy, ..tag.clone() }))
-            .filter(|(_, tag)| {
-                xs.contains(&tag.x) && ys.contains(&tag.y) && !placed.iter().any(|other| other.covers(tag))
+            .map(|(dx, dy)| (dx * dx + dy * dy, (tag.x + dx, tag.y + dy)))
+            .filter(|(_, (x, y))| {
+                xs.contains(x) && ys.contains(y) && !placed.iter().any(|other| other.is_covered((*x, *y), tag.width))
             })
             .min_by(|a, b| a.0.total_cmp(&b.0));
         if let Some((_, free)) = free {
-            tag = free;
+            (tag.x, tag.y) = free;
         }
         placed.push(tag);
     }
@@ -344,7 +345,7 @@ mod tests {
         assert_eq!(tags.len(), 4);
         for (i, tag) in tags.iter().enumerate() {
             assert!(tag.x >= 24.0 && tag.x <= WIDTH - 24.0 && tag.y >= 24.0 && tag.y <= 156.0, "{tag:?}");
-            assert!(!tags[..i].iter().any(|other| other.covers(tag)), "{tags:?}");
+            assert!(!tags[..i].iter().any(|other| other.is_covered((tag.x, tag.y), tag.width)), "{tags:?}");
         }
     }
 
