@@ -63,13 +63,11 @@ const look = (page) => page.evaluate(() => {
 /** Goes through the whole screen by Tab; what is wrong on the way. */
 async function walkByTab(page) {
   // An answer comes in parts, and what stood there goes with the next one.
-  if (await page.locator('.upper').count()) {
-    for (let before, now = ''; before !== now;) {
-      await page.locator('[aria-busy=true]').waitFor({ state: 'detached' });
-      before = now;
-      now = await page.evaluate(() => document.body.innerText);
-      if (before !== now) await page.waitForTimeout(400);
-    }
+  for (let before, now = ''; before !== now;) {
+    await page.locator('[aria-busy=true]').waitFor({ state: 'detached' });
+    before = now;
+    now = await page.evaluate(() => document.body.innerText);
+    if (before !== now) await page.waitForTimeout(400);
   }
   const count = await begin(page);
   const wrong = count > 2 ? [] : [`${count} stops`];

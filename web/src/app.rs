@@ -23,6 +23,7 @@ use crate::view::{
     read_back, remedies, rubber, shorter_or_longer, turn_it, wanted, ways,
 };
 use crate::words;
+use gloo_timers::callback::Timeout;
 use job::input::RunInput;
 use job::{Problem, Report};
 use leptos::prelude::*;
@@ -117,7 +118,10 @@ pub fn app() {
     });
     // The example as it comes with the page stands until the same is here, or something else is to be seen.
     let first = document().get_element_by_id("first");
-    let is_over = move || !is_sheet() || !keeper.at_example() || said.with(|said| *said != Said::Nothing);
+    let waited = RwSignal::new(false);
+    Timeout::new(STANDS, move || waited.set(true)).forget();
+    let has_said = move || said.with(|said| *said != Said::Nothing);
+    let is_over = move || !is_sheet() || !keeper.at_example() || waited.get() || has_said();
     afterwards(move || {
         if let Some(first) = first.as_ref().filter(|_| is_over()) {
             first.remove();
@@ -211,6 +215,10 @@ fn photo_of(i: usize, keeper: Keeper) -> Node {
     let is_there = move || keeper.draft.with(|draft| i < draft.list("lines").len());
     when(is_there, move || photo(keeper, format!("/lines/{i}/name")))
 }
+
+/// How long the example as it came with the page stands for an answer that does not come, ms: then it is said that it is being
+/// worked out, which can be stopped (our choice: a slow phone has answered by then).
+const STANDS: u32 = 3_000;
 
 /// How long the lower part of the sheet waits for the answer to come to rest, ms: while the cut is dragged, only what one
 /// looks at is made anew (our choice: longer than from one move of a thumb to the next, too short to wait for).

@@ -23,12 +23,12 @@ const fieldOf = (title, label) => {
   return [...group?.querySelectorAll('input') ?? []].find((one) => [...one.labels ?? []].some((each) => each.textContent.trim() === label)) ?? null;
 };
 
-/** Text of the page, of what is read out only as well. */
+/** Text of the page, of what is read out only as well; not of the example as it comes with the page before that has started. */
 const says = (words) => {
   if (!document.body) return null;
   const all = document.createTreeWalker(document.body, NodeFilter.SHOW_ELEMENT);
   for (let one = all.currentNode; one; one = all.nextNode()) {
-    const text = one.childElementCount === 0 && one.localName !== 'noscript' ? one.textContent.trim() : '';
+    const text = one.childElementCount === 0 && !one.closest('noscript, #first') ? one.textContent.trim() : '';
     if (text.startsWith(words)) return text;
   }
   return null;

@@ -87,6 +87,16 @@ export class Visit {
     return group;
   }
 
+  /** Unfolds all that is folded away; what is in it is made then. */
+  async unfoldAll() {
+    await this.#page.evaluate(async () => {
+      for (let all; (all = document.querySelectorAll('details:not([open])')).length;) {
+        for (const each of all) each.open = true;
+        await new Promise((later) => { setTimeout(later, 50); });
+      }
+    });
+  }
+
   /** Types into a field of a group of measurements. */
   async type(title, label, text) {
     const field = (await this.#group(title)).getByLabel(label, { exact: true });
