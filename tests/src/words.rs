@@ -181,7 +181,8 @@ fn of_the_sources() -> Sentences {
             continue;
         }
         let is_source = SOURCES.iter().any(|folder| path.starts_with(folder)) && path.ends_with(".rs");
-        if is_source && !path.ends_with("tests.rs") && !path.contains("/tests/") {
+        let is_test = path.ends_with("tests.rs") || path.contains("/tests/") || text.contains("\n#![cfg(test)]\n");
+        if is_source && !is_test {
             let tokens = text.parse().unwrap_or_else(|why| panic!("{path}: {why}"));
             gather(tokens, &path, &mut said);
         }

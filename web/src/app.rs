@@ -47,12 +47,17 @@ pub fn app() {
     let keeper = Keeper::start();
     let draft = keeper.draft;
     let said = RwSignal::new(Said::Nothing);
+    // Whether it has said all of it.
+    let said_all = RwSignal::new(false);
     let told = RwSignal::new(Told::Nothing);
     // The place touched along the hose, mm of free length from mouth A.
     let touched = RwSignal::new(None::<f64>);
     let gaze = RwSignal::new(Gaze::FIRST);
     let solver = StoredValue::new_local(Solver::start(move |heard| match heard {
-        Heard::Answer(report) => said.set(Said::Answer(report.into())),
+        Heard::Answer { report, is_whole } => {
+            said_all.set(is_whole);
+            said.set(Said::Answer(report.into()));
+        }
         Heard::Stopped { what } => {
             told.set(Told::Stopped(what.clone()));
             said.set(Said::Stopped(what));
@@ -152,7 +157,7 @@ pub fn app() {
         let upper = div("upper")
             .put(when(move || keeper.at_example(), at_example))
             .put(drawn(sketch, hose))
-            .put(when(is_answered, move || answer(shown_now, draft, next_act(keeper, shown_now))))
+            .put(when(is_answered, move || answer(shown_now, said_all, draft, next_act(keeper, shown_now))))
             .put(live(move || (!is_answered()).then(unanswered)));
         let another =
             move || p("row", button("bt", words::ANOTHER, move || measure_one(keeper, Screen::Spigot(Letter::A))));
@@ -222,7 +227,7 @@ const STANDS: u32 = 3_000;
 
 /// How long the lower part of the sheet waits for the answer to come to rest, ms: while the cut is dragged, only what one
 /// looks at is made anew (our choice: longer than from one move of a thumb to the next, too short to wait for).
-const REST: u32 = 120;
+pub(crate) const REST: u32 = 120;
 
 /// The lower part of the sheet. It is long to draw, and follows part by part once the upper part is painted and stands still.
 #[derive(Clone, Copy)]

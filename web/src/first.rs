@@ -1,6 +1,8 @@
 //! The first screen of the example, written down: `web/first.html` and the end of `web/style.css` hold it, so that it stands on
 //! the page with its first paint, before the solver has come. With `HOSEWRIGHT_WRITE=1` it is written anew.
 
+#![cfg(test)]
+
 use crate::el::{Written, div, el};
 use crate::example::EXAMPLE;
 use crate::form::Draft;
@@ -25,8 +27,12 @@ fn written() -> Written {
     let sketch = Memo::new(move |_| draft.with(|draft| draft.sketch(0)));
     let hose = laid(&report);
     let (hose, shown) = (Memo::new(move |_| hose.clone()), Memo::new(move |_| Shown::of(&report)));
-    let upper =
-        div("upper").put(at_example()).put(drawn(sketch, hose)).put(answer(shown, draft, first_acts(|_| ()).into()));
+    let upper = div("upper").put(at_example()).put(drawn(sketch, hose)).put(answer(
+        shown,
+        RwSignal::new(true),
+        draft,
+        first_acts(|_| ()).into(),
+    ));
     let mut written = Written::default();
     written.put(head(draft, || Screen::Sheet).into());
     written.put(el("main").class("two").put(upper).into());

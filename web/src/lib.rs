@@ -5,7 +5,6 @@ mod car;
 mod cars;
 mod el;
 mod example;
-#[cfg(test)]
 mod first;
 mod form;
 mod home;

@@ -1,6 +1,7 @@
 //! A run on its way: as a link and a QR code out of the page, and what a link brought into it.
 
-use crate::el::{El, Node, button, div, el, keep, live, many, note, p, rect, section, when};
+use crate::app::REST;
+use crate::el::{El, Node, Turns, afterwards, button, div, el, keep, live, many, note, p, rect, section, when};
 use crate::form::Draft;
 use crate::keep::Keeper;
 use crate::words;
@@ -97,20 +98,26 @@ pub(crate) fn print(printing: RwSignal<bool>) {
 /// Ways to hand the run on, and a place to paste one.
 pub(crate) fn send(keeper: Keeper, printing: RwSignal<bool>) -> El {
     let draft = keeper.draft;
-    let link = Memo::new(move |_| draft.with(link_of));
+    let link = move || draft.with_untracked(link_of);
+    // Link and code follow what is typed once it has come to rest: to make them takes longer than a key may.
+    let follow = Turns::of(2);
+    afterwards(move || {
+        draft.track();
+        follow.begin(REST, || ());
+    });
     let copied = RwSignal::new(None::<bool>);
     let not_sent = RwSignal::new(false);
     let shown = RwSignal::new(false);
     let pasted = RwSignal::new(String::new());
     let wrong = RwSignal::new(None::<String>);
     let copy = move || {
-        if let Ok(link) = link.get_untracked() {
+        if let Ok(link) = link() {
             let promise = window().navigator().clipboard().write_text(&link);
             spawn_local(async move { copied.set(Some(JsFuture::from(promise).await.is_ok())) });
         }
     };
     let send_it = move || {
-        if let Ok(link) = link.get_untracked() {
+        if let Ok(link) = link() {
             let name = draft.with_untracked(|draft| draft.name(0));
             spawn_local(async move { not_sent.set(!share(&name, &link).await) });
         }
@@ -126,7 +133,7 @@ pub(crate) fn send(keeper: Keeper, printing: RwSignal<bool>) -> El {
         },
         Err(why) => wrong.set(Some(format!("{why}."))),
     };
-    let as_link = move || match link.get() {
+    let as_link = move || match link() {
         Ok(link) => {
             let code = live(move || if shown.get() { words::HIDE_CODE } else { words::SHOW_CODE });
             many![
@@ -142,6 +149,10 @@ pub(crate) fn send(keeper: Keeper, printing: RwSignal<bool>) -> El {
         }
         Err(why) => note(why).put(".").into(),
     };
+    let code = move || {
+        follow.begin(0, || ());
+        follow.part(1, move || draft.with_untracked(code_of))
+    };
     let done = move || copied.get().map(|done| if done { words::COPIED } else { words::NOT_COPIED });
     let paste = el("input")
         .attrs([
@@ -156,9 +167,9 @@ pub(crate) fn send(keeper: Keeper, printing: RwSignal<bool>) -> El {
         .on_value("input", move |text| pasted.set(text));
     let refused = live(move || wrong.get().map(|why| el("p").put(why)));
     section(words::SEND)
-        .put(live(as_link))
+        .put(follow.part(0, as_link))
         .put(note(live(done)).put(live(move || not_sent.get().then_some(words::NOT_SENT))).attr("role", "status"))
-        .put(when(move || shown.get(), move || live(move || draft.with(code_of))))
+        .put(when(move || shown.get(), code))
         .put(note(words::WHO_SEES))
         .put(button("bt", words::PRINT, move || print(printing)))
         .put(

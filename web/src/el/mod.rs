@@ -7,7 +7,6 @@
 mod kept;
 mod parts;
 mod turns;
-#[cfg(test)]
 mod written;
 
 pub(crate) use kept::stand;

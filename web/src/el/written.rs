@@ -1,6 +1,8 @@
 //! What is said of the page written down as markup, as the HTML standard serialises it: for what stands there before the page
 //! has started. Ears and what is done with made elements are left out.
 
+#![cfg(test)]
+
 use super::{El, How, Node, Value, Words};
 
 /// Markup, and the places that its policy forbids it to hold: what `style` says is told apart, as rules.
@@ -55,7 +57,6 @@ fn escaped(words: &str) -> String {
     words.replace('&', "&amp;").replace('\u{a0}', "&nbsp;")
 }
 
-#[cfg(test)]
 mod tests {
     use super::*;
     use crate::el::{el, live, many, p};

@@ -121,8 +121,13 @@ fn data(event: &Event) -> JsValue {
 /// What the page hears of the solver.
 #[derive(Clone, Debug)]
 pub enum Heard {
-    /// An answer to the newest question.
-    Answer(Box<job::Report>),
+    /// An answer to the newest question, or the part of it that is known so far.
+    Answer {
+        /// What is known.
+        report: Box<job::Report>,
+        /// Whether that is all of it.
+        is_whole: bool,
+    },
     /// The same for a whole car.
     Car(Box<job::Report>),
     /// So many runs of a whole car are solved, and of how many.
@@ -239,11 +244,11 @@ impl Solver {
             }
             Tell::Part { ticket, report } => {
                 let (wanted, post) = self.0.queue.borrow_mut().answered_in_part(ticket, self.next());
-                (wanted.then(|| Heard::Answer(Box::new(report))), post)
+                (wanted.then(|| Heard::Answer { report: report.into(), is_whole: false }), post)
             }
             Tell::Done { ticket, report } => {
                 let (wanted, post) = self.0.queue.borrow_mut().answered(ticket, self.next());
-                (wanted.then(|| Heard::Answer(Box::new(report))), post)
+                (wanted.then(|| Heard::Answer { report: report.into(), is_whole: true }), post)
             }
             Tell::Progress { ticket, done, of } => {
                 let (wanted, post) = self.0.queue.borrow_mut().answered_in_part(ticket, self.next());

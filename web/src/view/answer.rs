@@ -2,7 +2,7 @@
 
 use super::cut_bar::cut_bar;
 use super::strip::strip;
-use super::{figure, length, mark};
+use super::{figure, kind, length, mark, which};
 use crate::el::{El, Node, button, div, el, link, live, note, p, when};
 use crate::form::Draft;
 use crate::form::sketch::Letter;
@@ -60,8 +60,8 @@ fn other(unit: LengthUnit) -> LengthUnit {
 }
 
 /// The answer for the best hose of a run. It stays where it is while the answer changes, so that a thumb that drags the cut
-/// does not lose it; `act` is what is to be done next.
-pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: Node) -> El {
+/// does not lose it; `act` is what is to be done next. `is_whole` tells whether the solver has told all of it.
+pub(crate) fn answer(shown: Memo<Option<Shown>>, is_whole: RwSignal<bool>, draft: RwSignal<Draft>, act: Node) -> El {
     let best = Best(shown);
     let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
     let trying = Memo::new(move |_| draft.with(|draft| draft.number(0, "try_cut_mm").is_some()));
@@ -87,7 +87,6 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: No
         false => words::CUT_LENGTH,
     };
     let notes = move || {
-        let unit = unit.get();
         shown.with(|shown| {
             let shown = shown.as_ref()?;
             let (run, best) = (shown.run(), shown.best());
@@ -95,20 +94,15 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: No
                 0 | 1 => String::new(),
                 n => format!("It can lie in {n} ways at this length; see below. "),
             };
-            let hose = format!(
-                "{}, {} bore, {} outside. ",
-                best.hose.kind,
-                length(best.hose.bore_mm, unit),
-                length(best.hose.outside_mm, unit)
-            );
             let assumed = if run.assumed.is_empty() {
                 String::new()
             } else {
                 format!("{} {}.", words::LIKELY, run.assumed.join("; "))
             };
-            Some(format!("{ways}{hose}{assumed}"))
+            Some(format!("{ways}{assumed}"))
         })
     };
+    let hose = with_best(|best, unit| which(&best.hose, &|mm| length(mm, unit)));
     let turn_round =
         live(move || shown.with(|shown| Some(turned(shown.as_ref()?.run().turned_round.as_ref()?, draft))));
     let unrocked = move || {
@@ -152,6 +146,8 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: No
                         .put(el("b").put(with_best(|best, unit| length(best.cut_mm, other(unit))))),
                 ),
         )
+        .put(p("which", hose))
+        .put(no_longer(shown, is_whole, draft))
         .put(piece)
         .put(cut_bar(best, draft))
         .put(say_hot)
@@ -160,6 +156,40 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, draft: RwSignal<Draft>, act: No
         .put(p("small-print", words::NOT_FOR))
         .put(p("small-print", words::CAUTION))
         .put(note(live(notes)))
+}
+
+/// A run by what stays when something about it is corrected, and the hose that serves it best.
+#[derive(Clone, PartialEq)]
+struct Served {
+    run: (String, [Option<f64>; 2]),
+    hose: String,
+    before: Option<String>,
+}
+
+/// That the answer has come to another hose for the same run since, and why: somebody may have bought the one before.
+fn no_longer(shown: Memo<Option<Shown>>, is_whole: RwSignal<bool>, draft: RwSignal<Draft>) -> Node {
+    let run = Memo::new(move |_| {
+        draft.with(|draft| (draft.name(0), ["from", "to"].map(|end| draft.number(0, &format!("{end}/spigot_mm")))))
+    });
+    // Which it is now, as far as all has been told, and which it was before.
+    let served = Memo::new(move |last: Option<&Option<Served>>| {
+        let last = last.cloned().flatten();
+        let hose = shown.with(|shown| shown.as_ref().map(|shown| kind(&shown.best().hose)));
+        let Some(hose) = hose.filter(|_| is_whole.get()) else { return last };
+        let (run, of_this) = (run.get(), last.filter(|last| last.run == run.get()));
+        let before = of_this.and_then(|last| if last.hose == hose { last.before } else { Some(last.hose) });
+        Some(Served { run, hose, before })
+    });
+    live(move || {
+        let before = served.with(|served| served.as_ref()?.before.clone())?;
+        shown.with(|shown| {
+            let behind = shown.as_ref()?.run().candidates.iter().skip(1).find(|other| kind(&other.hose) == before);
+            Some(note(match behind {
+                Some(other) => format!("No longer {before}: {}.", other.why_behind),
+                None => format!("No longer {before}."),
+            }))
+        })
+    })
 }
 
 /// Asks after an end that may have been said the wrong way round; one tap turns it.

@@ -69,10 +69,11 @@ fn where_clamps_go(run: Option<&RunInput>) -> &'static str {
 /// How much hose to buy, lengths said by `say`.
 pub(super) fn to_buy(best: &CandidateReport, say: &dyn Fn(f64) -> String) -> String {
     format!(
-        "Buy at least {}: {} by the 100 mm, {} by the half metre, {:.0} ft by the foot.",
+        "Buy at least {}: {} by the 100 mm, {} by the half metre, {:.0} m by the metre, {:.0} ft by the foot.",
         say(best.buy.at_least_mm),
         say(best.buy.by_100_mm),
         say(best.buy.by_half_metre_mm),
+        (best.buy.at_least_mm / 1e3).ceil(),
         best.buy.by_foot
     )
 }

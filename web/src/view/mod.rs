@@ -43,6 +43,7 @@ pub(crate) use ways::ways;
 use crate::el::{El, button, el, p, path};
 use crate::solver::worker::{Solver, Solving};
 use crate::words;
+use job::HoseReport;
 use leptos::prelude::WithValue;
 use quantity::Length;
 use quantity::text::{LengthUnit, print_length};
@@ -73,6 +74,17 @@ pub(crate) fn figure(mm: f64, unit: LengthUnit) -> String {
         LengthUnit::Inch => length(mm, unit),
     };
     text.trim_end_matches(" mm").trim_end_matches(" in").to_owned()
+}
+
+/// Which hose it is: its kind and class, and how thick, lengths said by `say`.
+pub(crate) fn which(hose: &HoseReport, say: &dyn Fn(f64) -> String) -> String {
+    format!("{}, {} bore, {} outside", kind(hose), say(hose.bore_mm), say(hose.outside_mm))
+}
+
+/// Its kind and class.
+pub(crate) fn kind(hose: &HoseReport) -> String {
+    let class = hose.class.as_ref().map(|class| format!(", class {class}")).unwrap_or_default();
+    format!("{}{class}", hose.kind)
 }
 
 /// The mark of a verdict: a shape and a sign of its own for each, so that no colour is needed.

@@ -196,9 +196,17 @@ impl Sale {
             return Self { sold: Sold::Lengths(lengths), per_metre: None };
         }
         let longest = stock.iter().find_map(|stock| stock.longest).unwrap_or(LONGEST);
-        let step = stock.iter().find_map(|stock| stock.sold_by).or(hose.sold_by).unwrap_or_else(|| {
-            assumed.push("how this hose is sold is not known: by the 100 mm".to_owned());
-            STEP
+        let step = stock.iter().find_map(|stock| stock.sold_by).unwrap_or_else(|| {
+            let (step, taken) = match hose.sold_by {
+                // What the table of hoses has.
+                Some(step) if step >= Length::mm(1000.0) => {
+                    (step, "how your shop sells it was not said: by the whole metre")
+                }
+                Some(step) => (step, "how your shop sells it was not said: by the whole foot"),
+                None => (STEP, "how this hose is sold is not known: by the 100 mm"),
+            };
+            assumed.push(taken.to_owned());
+            step
         });
         Self { sold: Sold::ByStep { step: step.min(longest), longest }, per_metre }
     }
