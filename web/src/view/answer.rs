@@ -174,7 +174,10 @@ fn no_longer(shown: Memo<Option<Shown>>, is_whole: RwSignal<bool>, draft: RwSign
     // Which it is now, as far as all has been told, and which it was before.
     let served = Memo::new(move |last: Option<&Option<Served>>| {
         let last = last.cloned().flatten();
-        let hose = shown.with(|shown| shown.as_ref().map(|shown| kind(&shown.best().hose)));
+        // Where no length works nothing is bought.
+        let best =
+            |shown: &Option<Shown>| shown.as_ref().map(Shown::best).filter(|best| !best.nearest).map(|b| kind(&b.hose));
+        let hose = shown.with(best);
         let Some(hose) = hose.filter(|_| is_whole.get()) else { return last };
         let (run, of_this) = (run.get(), last.filter(|last| last.run == run.get()));
         let before = of_this.and_then(|last| if last.hose == hose { last.before } else { Some(last.hose) });
