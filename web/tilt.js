@@ -1,5 +1,6 @@
 // For the page that says how to measure: the slope of the phone's long edge, from gravity alone and never from the compass, read
-// in two positions so that what the phone itself is off drops out; and the way back to the question one came from.
+// in two positions so that what the phone itself is off drops out; the way back to the question one came from; and the page in
+// the language of the start page.
 
 /** Degrees between a reading and the mean of all up to which the phone counts as still, and how many readings that takes, so
  * many milliseconds apart. Our choice: a hand that rests against something trembles less. */
@@ -49,17 +50,17 @@ export function told({ slope, offset }) {
   const way = slope > 0 ? 'up' : 'down';
   const by = Math.abs(slope);
   const own = `The phone itself was ${Math.abs(offset).toFixed(1)}° off; that is taken out.`;
-  if (by > STEEP) return `It points straight ${way}, as near as a phone can tell. ${own} Tap “${way}”.`;
+  if (by > STEEP) return [`It points straight ${way}, as near as a phone can tell.`, own, `Tap “${way}”.`].join(' ');
   const steps = Math.round(by / 5);
   const taps = [[15, Math.floor(steps / 3)], [5, steps % 3]].filter(([, times]) => times).map(([size, times]) => `${times} × ${way} at ${size}° a tap`);
   const says = by < 0.5 ? `It is level, ± ${ERROR}°.` : `It points ${Math.round(by)}° ${way}, ± ${ERROR}°.`;
-  const then = taps.length ? `Tap the level way it points, then under “It leans a little” ${taps.join(' and ')}.` : 'Tap the level way it points; it need not lean.';
-  return `${says} ${own} ${then}`;
+  const then = taps.length ? `Tap the level way it points, then under “It leans a little” ${taps.join(', ')}.` : 'Tap the level way it points; it need not lean.';
+  return [says, own, then].join(' ');
 }
 
 const BY_HAND = 'Tap the slope by eye instead, under “It leans a little”.';
-const REFUSED = `The browser was told not to let this page read how the phone is held. ${BY_HAND}`;
-const NO_SENSOR = `No reading came within 3 seconds: the phone has no sensor for it, or its browser keeps it back. ${BY_HAND}`;
+const REFUSED = 'The browser was told not to let this page read how the phone is held.';
+const NO_SENSOR = 'No reading came within 3 seconds: the phone has no sensor for it, or its browser keeps it back.';
 const MOVES = 'The phone moves too much to be read. Hold it against something that is still, and read again.';
 
 /** The last direction upwards that a sensor told. */
@@ -85,7 +86,7 @@ const pause = (time) => new Promise((over) => { setTimeout(over, time); });
 async function read() {
   for (const name of ['deviceorientation', 'devicemotion']) addEventListener(name, hear);
   for (let waited = 0; !last && waited < FIRST; waited += EVERY) await pause(EVERY);
-  if (!last) return NO_SENSOR;
+  if (!last) return `${NO_SENSOR} ${BY_HAND}`;
   // A browser is silent while nothing changes: what was told last still holds.
   const ups = [];
   for (let waited = 0; waited < GIVEN_UP; waited += EVERY) {
@@ -98,6 +99,26 @@ async function read() {
   return MOVES;
 }
 
+/** Says it in the language of the page, as web/public/words/words.js does. */
+let say = (text) => text;
+
+/** Another language than English, chosen and found as on the start page (web/first.js). Where it does not come this is English. */
+async function speak() {
+  let chosen;
+  try { chosen = localStorage.getItem('hosewright.language'); } catch { /* Nothing may be stored. */ }
+  const language = [chosen, ...navigator.languages].map((one) => one?.slice(0, 2)).find((one) => ['en', 'de', 'es'].includes(one));
+  if (!language || language === 'en') return;
+  const [{ pairs, speaker }, catalogue] = await Promise.all([import('./words/words.js'), fetch(`words/${language}.po`)]);
+  if (!catalogue.ok) return;
+  globalThis.speaks = speaker(pairs(await catalogue.text()));
+  ({ say } = globalThis.speaks);
+  document.documentElement.lang = language;
+  document.title = say(document.title);
+  const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+  while (texts.nextNode()) texts.currentNode.data = say(texts.currentNode.data);
+  for (const each of document.querySelectorAll('[aria-label]')) each.setAttribute('aria-label', say(each.getAttribute('aria-label')));
+}
+
 /** The button that reads, and what it says. */
 function offer() {
   const [box, said, button] = ['tilt', 'tilt-said', 'tilt-read'].map((id) => document.getElementById(id));
@@ -105,19 +126,19 @@ function offer() {
   button.addEventListener('click', async () => {
     if (button.getAttribute('aria-disabled') === 'true') return;
     button.setAttribute('aria-disabled', 'true');
-    said.textContent = 'Hold it still …';
-    const slope = await mayRead() ? await read() : REFUSED;
+    said.textContent = say('Hold it still …');
+    const slope = await mayRead() ? await read() : `${REFUSED} ${BY_HAND}`;
     button.removeAttribute('aria-disabled');
     if (typeof slope === 'string') {
-      said.textContent = slope;
+      said.textContent = say(slope);
     } else if (first === undefined) {
       first = slope;
-      said.textContent = `First reading: ${slope.toFixed(1)}°. Now turn the phone end for end on the same line, its top where its foot was.`;
-      button.textContent = 'Read the other way round';
+      said.textContent = say(`First reading: ${slope.toFixed(1)}°. Now turn the phone end for end on the same line, its top where its foot was.`);
+      button.textContent = say('Read the other way round');
     } else {
-      said.textContent = told(twoWays(first, slope));
+      said.textContent = say(told(twoWays(first, slope)));
       first = undefined;
-      button.textContent = 'Read again from the start';
+      button.textContent = say('Read again from the start');
     }
   });
   box.hidden = false;
@@ -132,4 +153,5 @@ function leadBack() {
 if (typeof document !== 'undefined') {
   leadBack();
   offer();
+  speak().catch(() => {});
 }

@@ -76,7 +76,7 @@ test('a phone that lies still is read at the mean, and one that moves is not rea
 test('what is said of a slope: up or down, in steps of the page, and nothing of two readings that do not go together', () => {
   const of = (slope, offset = 0) => told({ slope, offset });
   assert.match(of(12), /^It points 12° up, ± 3°\..* 2 × up at 5° a tap\.$/);
-  assert.match(of(-23), /^It points 23° down, ± 3°\..* 1 × down at 15° a tap and 2 × down at 5° a tap\.$/);
+  assert.match(of(-23), /^It points 23° down, ± 3°\..* 1 × down at 15° a tap, 2 × down at 5° a tap\.$/);
   assert.match(of(44, 1.44), /The phone itself was 1\.4° off; that is taken out\. .* 3 × up at 15° a tap\.$/);
   assert.match(of(0.3), /^It is level, ± 3°\..* need not lean\.$/);
   assert.match(of(2), /^It points 2° up, ± 3°\..* need not lean\.$/);

@@ -17,12 +17,12 @@ const say = (line) => { lines.push(line); console.log(line); };
 const middle = (times) => times.toSorted((a, b) => a - b)[Math.floor(times.length / 2)];
 const told = (name, times, aim) => say(`${name}: median ${middle(times).toFixed(0)} ms of ${times.map((t) => t.toFixed(0)).join(', ')} (aim ${aim} ms)`);
 
-/** Notes, from the start of the page, when an answer is first there, and then every change of it. */
+/** Notes, from the start of the page, when an answer of its own is first there, and then every change of it. */
 const watch = () => {
   globalThis.answers = [];
   let last = '';
   const look = () => {
-    const said = [...document.querySelectorAll('.sr')].map((each) => each.textContent).find((text) => text.startsWith('Cut length: '));
+    const said = [...document.querySelectorAll('main:not(#first *) .sr')].map((each) => each.textContent).find((text) => text.startsWith('Cut length: '));
     if (said && said !== last) { last = said; globalThis.answers.push(performance.now()); }
   };
   new MutationObserver(look).observe(document, { subtree: true, childList: true, characterData: true });
@@ -170,15 +170,20 @@ told('forty hoses, opened to the answer of the one in hand', hand, 300);
 await large.leave();
 await cold.close();
 
-// On the phone that others measure by: a first visit on slow 4G, its score and what goes into it.
+// On the phone that others measure by: a first visit on slow 4G, its score and what goes into it. Network and processor are
+// slowed; that which only works out what a slow visit would be like takes the module for something that what is painted waits
+// for, since here it comes before the first paint.
 const lighthouse = await openLighthouse({ folder: packed, encoding: 'br' });
-const looks = [];
-for (let i = 0; i < TIMES; i += 1) looks.push(await lighthouse.figures());
+const [looks, workedOut] = [[], []];
+for (let i = 0; i < TIMES; i += 1) {
+  looks.push(await lighthouse.figures('devtools'));
+  workedOut.push(await lighthouse.figures('simulate'));
+}
 await lighthouse.close();
 await rm(packed, { recursive: true });
 /** One of its figures of all looks, rounded so. */
-const seenBy = (name, unit, digits, of) => {
-  const all = looks.map(of);
+const seenBy = (name, unit, digits, of, seen = looks) => {
+  const all = seen.map(of);
   say(`Lighthouse, ${name}: median ${middle(all).toFixed(digits)} ${unit} of ${all.map((each) => each.toFixed(digits)).join(', ')}`);
 };
 seenBy('performance', 'points', 0, ({ categories }) => 100 * categories.performance.score);
@@ -186,4 +191,6 @@ for (const name of ['first-contentful-paint', 'largest-contentful-paint', 'total
   seenBy(name.replaceAll('-', ' '), 'ms', 0, ({ audits }) => audits[name].numericValue);
 }
 seenBy('cumulative layout shift', 'of the screen', 3, ({ audits }) => audits['cumulative-layout-shift'].numericValue);
+seenBy('performance, worked out and not slowed', 'points', 0, ({ categories }) => 100 * categories.performance.score, workedOut);
+seenBy('largest contentful paint, worked out and not slowed', 'ms', 0, ({ audits }) => audits['largest-contentful-paint'].numericValue, workedOut);
 if (process.argv[2]) await writeFile(process.argv[2], `${lines.join("\n")}\n`);

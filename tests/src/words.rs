@@ -83,8 +83,11 @@ const SINGLE: &str = "above across air alternator altitude aluminium always arch
     thermostat thing thread throttle to top touches towards tray tunnel turbo up upper valve vaporiser warm water weak week weeping \
     name taken degrees hottest concentrate blank tighten loop slowly volume squeeze proof opens dispose closures crack end start vacuum \
      kind moving bore other litres least needs drains note keep passage branch it on \
-    higher lower further back by \
+    higher lower further back by aside bend check slope tin \
     wet wheel wing wire with year years yes no";
+
+/// A page beside the start page, and its script.
+const PAGES: [&str; 2] = ["web/public/measuring.html", "web/tilt.js"];
 
 /// Where in the sources a sentence stands, by the sentence.
 type Sentences = BTreeMap<String, BTreeSet<String>>;
@@ -128,6 +131,39 @@ fn is_for_people(said: &str) -> bool {
 /// Whether it is the path of a drawing.
 fn is_path(fixed: &str) -> bool {
     fixed.starts_with('M') && fixed.chars().all(|c| "MmHhVvLlQqCcAaZz0123456789.,- ".contains(c))
+}
+
+/// The texts of a page, and what is read out in place of its pictures.
+fn of_markup(markup: &str) -> Vec<String> {
+    let mut all = Vec::new();
+    for piece in markup.split('<').skip(1) {
+        let (tag, text) = piece.split_once('>').expect("a tag has its end");
+        let label = tag.split_once("aria-label=\"").and_then(|(_, label)| label.split('"').next());
+        all.extend(label.into_iter().chain([text]).map(str::to_owned));
+    }
+    all
+}
+
+/// The literals of a script, what is filled in as a slot.
+fn of_script(script: &str) -> Vec<String> {
+    let (mut all, mut rest) = (Vec::new(), script);
+    while let Some(at) = rest.find(['/', '\'', '`']) {
+        let (mark, behind) = rest[at..].split_at(1);
+        let end = match (mark, behind.chars().next()) {
+            ("/", Some('/')) => "\n",
+            ("/", Some('*')) => "*/",
+            ("/", _) => "",
+            (quote, _) => quote,
+        };
+        let (inside, after) = behind.split_once(end).expect("what begins has an end");
+        if mark != "/" {
+            let mut parts = inside.split("${");
+            let first = parts.next().unwrap_or_default().to_owned();
+            all.push(parts.fold(first, |said, part| said + "{0}" + part.split_once('}').map_or("", |(_, text)| text)));
+        }
+        rest = after;
+    }
+    all
 }
 
 /// Gathers the literals of one file that are for people.
@@ -185,6 +221,12 @@ fn of_the_sources() -> Sentences {
         if is_source && !is_test {
             let tokens = text.parse().unwrap_or_else(|why| panic!("{path}: {why}"));
             gather(tokens, &path, &mut said);
+        }
+        if PAGES.contains(&path.as_str()) {
+            let all = if path.ends_with(".js") { of_script(&text) } else { of_markup(&text) };
+            for one in all.iter().map(|text| sentence(text)).filter(|one| is_for_people(one)) {
+                said.entry(one).or_default().insert(path.clone());
+            }
         }
     }
     for (file, column) in COLUMNS {

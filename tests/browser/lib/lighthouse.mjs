@@ -44,8 +44,11 @@ export async function openLighthouse({ folder = DIST, encoding } = {}) {
       const dark = await page.evaluate(() => matchMedia('(prefers-color-scheme: dark)').matches);
       return { lhr, stood, scheme: dark ? 'dark' : 'light', shifts: await page.evaluate(shifts) };
     }),
-    /** Score and figures of a first visit on its phone: slow 4G, CPU slowed four times. */
-    async figures(throttlingMethod = 'simulate') {
+    /**
+     * Score and figures of a first visit on its phone, slow 4G, CPU slowed four times: slowed indeed ("devtools"), or worked out
+     * from a visit that was not ("simulate").
+     */
+    async figures(throttlingMethod) {
       const { lhr } = await inBrowser((page) => lighthouse(host.address, { onlyCategories: ['performance'], logLevel: 'error', throttlingMethod }, undefined, page));
       return lhr;
     },
