@@ -66,7 +66,7 @@ mod tests {
         // Reference: HTML Living Standard, 13.3 "Serializing HTML fragments" and "Escaping a string".
         let mut written = Written::default();
         let field = el("input").attr("title", "\"a\" & <b>").value(|| "16").style("left", "3%".to_owned());
-        written.put(many![p("x", "1 < 2 & 3\u{a0}> 2 \"so\""), live(|| field_less()), field]);
+        written.put(many![p("x", "1 < 2 & 3\u{a0}> 2 \"so\""), live(field_less), field]);
         let markup = "<p class=\"x\">1 &lt; 2 &amp; 3&nbsp;&gt; 2 \"so\"</p><br>\
             <input title=\"&quot;a&quot; &amp; <b>\" value=\"16\" data-at=\"0\">";
         assert_eq!(written.markup, markup);
