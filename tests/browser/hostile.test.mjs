@@ -99,6 +99,7 @@ test('a link and a file that is refused are shown as text as well', async (t) =>
   const sender = await workshop.person(t);
   await sender.type('Spigot A', 'name', `<img src=x onerror="ran=1">\u202e`);
   await seeText(sender, '<img src=x onerror="ran=1">\ufffd');
+  await sender.seeAnswer(); // The link follows at rest.
   const link = await sender.page.getByLabel('This run as a link').inputValue();
   const other = await workshop.person(t, { at: link.slice(link.indexOf('#')) });
   await seeText(other, '<img src=x onerror="ran=1">\ufffd');

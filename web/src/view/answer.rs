@@ -87,6 +87,7 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, is_whole: RwSignal<bool>, draft
         false => words::CUT_LENGTH,
     };
     let notes = move || {
+        let unit = unit.get();
         shown.with(|shown| {
             let shown = shown.as_ref()?;
             let (run, best) = (shown.run(), shown.best());
@@ -94,15 +95,21 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, is_whole: RwSignal<bool>, draft
                 0 | 1 => String::new(),
                 n => format!("It can lie in {n} ways at this length; see below. "),
             };
+            let hose = format!(
+                "{}, {} bore, {} outside. ",
+                best.hose.kind,
+                length(best.hose.bore_mm, unit),
+                length(best.hose.outside_mm, unit)
+            );
             let assumed = if run.assumed.is_empty() {
                 String::new()
             } else {
                 format!("{} {}.", words::LIKELY, run.assumed.join("; "))
             };
-            Some(format!("{ways}{assumed}"))
+            Some(format!("{ways}{hose}{assumed}"))
         })
     };
-    let hose = with_best(|best, unit| which(&best.hose, &|mm| length(mm, unit)));
+    let hose = with_best(|best, unit| which(&best.hose, unit));
     let turn_round =
         live(move || shown.with(|shown| Some(turned(shown.as_ref()?.run().turned_round.as_ref()?, draft))));
     let unrocked = move || {

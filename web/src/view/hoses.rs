@@ -1,6 +1,6 @@
 //! Other hoses: those that would do as well, and the sizes that will not go on, each with its reason.
 
-use super::{figure, length, mark};
+use super::{figure, length, mark, which};
 use crate::el::{El, details, div, el, section, unseen};
 use crate::words;
 use job::RunReport;
@@ -14,15 +14,9 @@ pub(crate) fn hoses(run: &RunReport, unit: LengthUnit) -> El {
             |[lo, hi]| format!("{}–{}", figure(lo.ceil(), unit), figure(hi.floor(), unit)),
         );
         let verdict = if other.verdict == "pass" { "not checked" } else { other.verdict.as_str() };
-        let name = format!(
-            "{}, {} bore{}",
-            other.hose.kind,
-            length(other.hose.bore_mm, unit),
-            other.hose.class.as_ref().map(|c| format!(", class {c}")).unwrap_or_default()
-        );
         el("li")
             .put(mark(verdict))
-            .put(el("h3").put(name).put(" ").put(unseen(words::verdict(verdict))))
+            .put(el("h3").put(which(&other.hose, unit)).put(" ").put(unseen(words::verdict(verdict))))
             .put(div("fg").put(window))
             .put(el("p").put(other.why_behind.clone()).put("."))
     });

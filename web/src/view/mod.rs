@@ -76,15 +76,18 @@ pub(crate) fn figure(mm: f64, unit: LengthUnit) -> String {
     text.trim_end_matches(" mm").trim_end_matches(" in").to_owned()
 }
 
-/// Which hose it is: its kind and class, and how thick, lengths said by `say`.
-pub(crate) fn which(hose: &HoseReport, say: &dyn Fn(f64) -> String) -> String {
-    format!("{}, {} bore, {} outside", kind(hose), say(hose.bore_mm), say(hose.outside_mm))
+/// Which hose it is, as it is bought: kind, bore and class.
+pub(crate) fn which(hose: &HoseReport, unit: LengthUnit) -> String {
+    format!("{}, {} bore{}", hose.kind, length(hose.bore_mm, unit), class(hose))
 }
 
-/// Its kind and class.
+/// Kind and class of a hose.
 pub(crate) fn kind(hose: &HoseReport) -> String {
-    let class = hose.class.as_ref().map(|class| format!(", class {class}")).unwrap_or_default();
-    format!("{}{class}", hose.kind)
+    format!("{}{}", hose.kind, class(hose))
+}
+
+fn class(hose: &HoseReport) -> String {
+    hose.class.as_ref().map(|class| format!(", class {class}")).unwrap_or_default()
 }
 
 /// The mark of a verdict: a shape and a sign of its own for each, so that no colour is needed.

@@ -6,7 +6,7 @@ use super::held::{marked, sentences, to_mark};
 use super::marking::{clamp_torque, to_buy};
 use super::projection::Frame;
 use super::strip::strip;
-use super::{Shown, length, mark, minus, wanted, which};
+use super::{Shown, kind, length, mark, minus, wanted};
 use crate::el::{El, Node, afterwards, div, el, keep, list, live, many, p, path};
 use crate::form::{Draft, Reads, groups};
 use crate::send::{code_of, link_of};
@@ -112,7 +112,8 @@ pub(crate) fn sheet(
 
 fn title(draft: &Draft, told: &RunReport, best: &CandidateReport) -> El {
     let car = draft.job.pointer("/car").and_then(|car| car.as_str()).unwrap_or_default().to_owned();
-    let hose = which(&best.hose, &both);
+    let hose = &best.hose;
+    let hose = format!("{}, {} bore, {} outside", kind(hose), both(hose.bore_mm), both(hose.outside_mm));
     let heading = el("h1").put(words::TITLE).put(": ").put(told.name.clone());
     let lines = [car.into(), hose.into(), Node::from(words::BOTH_UNITS)].map(|line| el("p").put(line));
     div("head").put(el("div").put(heading).put_all(lines)).put_all(words::BLANKS.map(|blank| div("blank").put(blank)))
