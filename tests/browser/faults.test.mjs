@@ -63,7 +63,7 @@ const spoilKept = (person, pattern, content) => person.page.evaluate(async ([pat
   if (found !== 1) throw new Error(`${found} files like ${pattern}`);
 }, [pattern.source, content ?? null]);
 
-const SINGLE = [/\/$/, /_bg\.wasm$/, /hosewright-[0-9a-f]+\.js$/, /boot-.*\.js$/, /safe-.*\.js$/, /style-.*\.css$/, /icon-512\.png$/];
+const SINGLE = [/\/$/, /_bg\.wasm$/, /hosewright-[0-9a-f]+\.js$/, /boot-.*\.js$/, /first-.*\.js$/, /safe-.*\.js$/, /style-.*\.css$/, /icon-512\.png$/];
 
 test('the host ends half way through the copy: the page works with its host, and the next visit completes the copy', async (t) => {
   const { own, folder } = await ownHost(t);
