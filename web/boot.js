@@ -1,16 +1,6 @@
 // Starts the page, and, run again as a module worker, starts the solver from the same WebAssembly module.
 // It is a file of its own because the content security policy forbids inline scripts.
 
-/** Another language than English; web/first.js has found out which. Where it does not come the page is English. */
-async function speak() {
-  const { language } = globalThis;
-  if (!language || language === 'en') return;
-  const [{ pairs, speaker }, catalogue] = await Promise.all([import('./words/words.js'), fetch(`words/${language}.po`)]);
-  if (!catalogue.ok) return;
-  globalThis.speaks = speaker(pairs(await catalogue.text()));
-  document.documentElement.lang = language;
-}
-
 /**
  * The example as it comes with the page: what is pressed on it is pressed once the page is there, where the same stands in
  * its place; who goes through it by keys stays there.
@@ -63,7 +53,7 @@ async function startPage() {
   // Its scripts come while the module does. If they do not, the page hears of it from the next.
   let early = newWorker();
   early.addEventListener('error', () => { early = undefined; }, { once: true });
-  const [glue, module] = await Promise.all([import(glueUrl), globalThis.compiled, speak().catch(() => {})]);
+  const [glue, module] = await Promise.all([import(glueUrl), globalThis.compiled, globalThis.spoken]);
   // Called from web/src/solver/worker.rs. The worker is given the compiled module and downloads no wasm.
   globalThis.startSolverWorker = () => {
     const worker = early ?? newWorker();
@@ -101,19 +91,20 @@ function tell(what, { message }) {
   for (const id of ['late', 'first']) document.getElementById(id)?.remove();
   const [notice, said, safe] = ['section', 'p', 'a'].map((tag) => document.createElement(tag));
   notice.setAttribute('role', 'alert');
-  said.textContent = `Hosewright ${what}: ${message}. What is stored on this phone stays. Reload the page; if that does not help:`;
+  said.textContent = `${what}: ${message}. What is stored on this phone stays. Reload the page; if that does not help:`;
   safe.className = 'bt';
   safe.href = '?#safe';
   safe.textContent = 'Start without what is stored';
   notice.append(said, safe);
   document.body.prepend(notice);
+  globalThis.spoken?.then((sayIn) => sayIn?.(notice));
 }
 
 if (typeof document === 'undefined') {
   startWorker();
 } else {
   // A module that broke does not go on.
-  const hear = (fault) => { if (fault instanceof WebAssembly.RuntimeError) tell('broke', fault); };
+  const hear = (fault) => { if (fault instanceof WebAssembly.RuntimeError) tell('Hosewright broke', fault); };
   addEventListener('error', ({ error }) => hear(error));
   addEventListener('unhandledrejection', ({ reason }) => hear(reason));
   try {
@@ -122,7 +113,7 @@ if (typeof document === 'undefined') {
     whileExample();
     await startPage();
   } catch (fault) {
-    tell('could not start', fault);
+    tell('Hosewright could not start', fault);
     throw fault;
   }
 }

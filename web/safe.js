@@ -70,11 +70,14 @@ function say(texts) {
     const stored = await all(texts);
     const file = new Blob([JSON.stringify(stored, null, 1)], { type: 'application/json' });
     Object.assign(document.createElement('a'), { href: URL.createObjectURL(file), download: 'hosewright-stored.json' }).click();
-    if (stored.missing.length) said.textContent = `The file was saved, but not all could be read: ${stored.missing.join('; ')}.`;
+    if (!stored.missing.length) return;
+    said.textContent = `The file was saved, but not all could be read: ${stored.missing.join('; ')}.`;
+    globalThis.spoken?.then((sayIn) => sayIn?.(said));
   });
   row.append(save, goOn);
   section.append(said, row);
   document.body.prepend(section);
+  globalThis.spoken?.then((sayIn) => sayIn?.(section)); // web/first.js
 }
 
 const isSafe = () => location.hash === '#safe';

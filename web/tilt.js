@@ -1,6 +1,5 @@
 // For the page that says how to measure: the slope of the phone's long edge, from gravity alone and never from the compass, read
-// in two positions so that what the phone itself is off drops out; the way back to the question one came from; and the page in
-// the language of the start page.
+// in two positions so that what the phone itself is off drops out; and the way back to the question one came from.
 
 /** Degrees between a reading and the mean of all up to which the phone counts as still, and how many readings that takes, so
  * many milliseconds apart. Our choice: a hand that rests against something trembles less. */
@@ -99,25 +98,8 @@ async function read() {
   return MOVES;
 }
 
-/** Says it in the language of the page, as web/public/words/words.js does. */
-let say = (text) => text;
-
-/** Another language than English, chosen and found as on the start page (web/first.js). Where it does not come this is English. */
-async function speak() {
-  let chosen;
-  try { chosen = localStorage.getItem('hosewright.language'); } catch { /* Nothing may be stored. */ }
-  const language = [chosen, ...navigator.languages].map((one) => one?.slice(0, 2)).find((one) => ['en', 'de', 'es'].includes(one));
-  if (!language || language === 'en') return;
-  const [{ pairs, speaker }, catalogue] = await Promise.all([import('./words/words.js'), fetch(`words/${language}.po`)]);
-  if (!catalogue.ok) return;
-  globalThis.speaks = speaker(pairs(await catalogue.text()));
-  ({ say } = globalThis.speaks);
-  document.documentElement.lang = language;
-  document.title = say(document.title);
-  const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-  while (texts.nextNode()) texts.currentNode.data = say(texts.currentNode.data);
-  for (const each of document.querySelectorAll('[aria-label]')) each.setAttribute('aria-label', say(each.getAttribute('aria-label')));
-}
+/** Says it in the language of the page, as web/page.js has found it out. */
+const say = (text) => globalThis.speaks?.say(text) ?? text;
 
 /** The button that reads, and what it says. */
 function offer() {
@@ -153,5 +135,4 @@ function leadBack() {
 if (typeof document !== 'undefined') {
   leadBack();
   offer();
-  speak().catch(() => {});
 }

@@ -17,9 +17,10 @@ import { DIST } from './lib/workshop.mjs';
 const MOST = 543_000;
 
 // Pages beside it that are only read, with what they run; another language, for those who choose it.
-const READ = /^(how-good\.html|measuring\.html|tilt\.js)$/;
-const MOST_READ = 8_000;
-const MOST_LANGUAGE = 57_000;
+const READ = /^(how-good\.html|measuring\.html|page\.js|tilt\.js)$/;
+// 8,000 and 57,000 before the page of figures, and what is said where the page does not start, came in other languages too.
+const MOST_READ = 8_500;
+const MOST_LANGUAGE = 60_000;
 
 // All that the page needs to start and to answer. The icons are left out: the browser decides whether it wants them.
 const DOWNLOADED = /\.(html|js|wasm|css|webmanifest)$/;
@@ -56,7 +57,7 @@ test(`the page takes no more than ${MOST} bytes to download`, async (t) => {
 
 test(`the pages beside it take no more than ${MOST_READ} bytes, a language no more than ${MOST_LANGUAGE}`, async (t) => {
   const read = (await readdir(DIST)).filter((name) => READ.test(name));
-  assert.equal(read.length, 3, read.join());
+  assert.equal(read.length, 4, read.join());
   const all = await sum(t, read);
   assert.ok(all <= MOST_READ, `${all} bytes`);
   const languages = (await readdir(join(DIST, 'words'))).filter((name) => name.endsWith('.po'));

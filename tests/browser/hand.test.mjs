@@ -33,7 +33,10 @@ async function throughScreens(page, look) {
 test('in gloves whatever is pressed is large, on every screen, and the phone remembers it', async (t) => {
   const person = await visit(t, SMALL_PHONE);
   const { page } = person;
-  await person.press('Gloves');
+  const gloves = SWITCH(page, 'Gloves');
+  await gloves.scrollIntoViewIfNeeded();
+  const [before, after] = [await gloves.boundingBox(), await person.press('Gloves').then(() => gloves.boundingBox())];
+  assert.ok(after.height > before.height && Math.abs(after.y - before.y) < 2, `under the thumb: ${before.y}, then ${after.y}`);
   await page.reload();
   await person.seeAnswer();
   assert.equal(await SWITCH(page, 'Gloves').getAttribute('aria-pressed'), 'true');
@@ -46,6 +49,35 @@ test('in gloves whatever is pressed is large, on every screen, and the phone rem
   await page.reload();
   await person.seeAnswer();
   assert.equal(await SWITCH(page, 'Gloves').getAttribute('aria-pressed'), 'false');
+  assert.deepEqual(person.complaints, []);
+});
+
+test('from below the first screen of a run of one\'s own it is one tap to what stands far below or elsewhere', async (t) => {
+  const person = await visit(t, SMALL_PHONE);
+  const { page } = person;
+  await person.type('Spigot A', 'how far the hose goes on', '34.5');
+  const ways = page.getByRole('navigation', { name: 'On this page' });
+  for (const [name, heading] of [
+    ['Measurements', 'Measurements'], ['Hand it on', 'Hand it on'], ['Left hand, gloves, language', 'In the hand'],
+    ['I have a piece, or the old hose', 'How long is it?'], ['The whole car', 'The car'],
+  ]) {
+    await page.evaluate(() => { location.hash = '#sheet'; });
+    await person.seeAnswer();
+    await page.evaluate(() => scrollTo({ top: 0, behavior: 'instant' }));
+    await ways.getByRole('link', { name }).click();
+    await page.waitForFunction((heading) => {
+      const found = [...document.querySelectorAll('h1, h2')].find((each) => each.textContent === heading);
+      const { top, bottom } = found?.getBoundingClientRect() ?? {};
+      return found && top >= 0 && bottom <= innerHeight;
+    }, heading);
+  }
+  await page.evaluate(() => { location.hash = '#sheet'; });
+  await person.seeAnswer();
+  const { bottom, above } = await page.evaluate(() => ({
+    bottom: document.querySelector('nav.halves').getBoundingClientRect().bottom + scrollY,
+    above: document.querySelector('.upper').getBoundingClientRect().bottom + scrollY,
+  }));
+  assert.ok(bottom - above < 260, `right below the answer: ${above} to ${bottom}`);
   assert.deepEqual(person.complaints, []);
 });
 

@@ -76,7 +76,6 @@ for (const [i, [name, goThere]] of SCREENS.entries()) {
       const person = await workshop.person(t);
       const { page } = person;
       await goThere(person);
-      if (page.url().includes('how-good.html')) return; // A page of its own, in English.
       await page.evaluate((language) => localStorage.setItem('hosewright.language', language), language);
       await page.reload();
       await page.waitForFunction((language) => document.documentElement.lang === language && document.querySelector('main h2, main .bt'), language);
@@ -140,4 +139,22 @@ test('the page speaks as the browser is set, until something else is chosen; whe
   await without.page.goto(workshop.host.address);
   await without.seeAnswer();
   assert.equal(await without.page.evaluate(() => document.documentElement.lang), 'en');
+});
+
+test('what is said where the page cannot start, comes late, or starts without what is stored, is said in the language as well', async (t) => {
+  const come = async (broken, hash = '') => {
+    const visit = await workshop.visit({ at: 'no-such-page', locale: 'de-DE', serviceWorkers: 'block' });
+    t.after(() => visit.leave());
+    if (broken) await visit.page.route(broken, (route) => route.abort());
+    await visit.page.goto(`${workshop.host.address}${hash}`);
+    return visit.page;
+  };
+  const broken = await come('**/*.wasm');
+  await broken.getByRole('alert').getByText(/^Hosewright konnte nicht starten: .+\. Was auf diesem Telefon gespeichert ist, bleibt\./).waitFor();
+  await broken.getByRole('link', { name: 'Ohne das Gespeicherte starten' }).waitFor();
+  const late = await come('**/boot-*.js');
+  await late.locator('#late').getByText(/^Hosewright ist noch nicht gestartet/).waitFor({ state: 'attached' });
+  const safe = await come(undefined, '#safe');
+  await safe.getByRole('status').getByText(/^Gestartet ohne das, was auf diesem Telefon gespeichert ist/).waitFor();
+  await safe.getByRole('button', { name: 'Das Gespeicherte als Datei sichern' }).waitFor();
 });

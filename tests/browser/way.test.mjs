@@ -95,3 +95,23 @@ test('a way read off a wire is filled in by keyboard: its length, its bends, and
   assert.equal((await person.job()).runs[0].via.length, clips);
   assert.deepEqual(person.complaints, []);
 });
+
+test('a leg, a clip and a thing are taken away from their open folds, and the page goes on', async (t) => {
+  const person = await visit(t);
+  const { page } = person;
+  await person.tap('+ P-clip or hole on the way');
+  await person.tap('+ leg of the way it should go');
+  await page.locator('details').filter({ hasText: 'leg 1' }).waitFor();
+  await person.unfoldAll();
+  for (const title of ['The way it should go, leg 1', 'On the way 1', 'Thing near it 2']) {
+    const group = page.locator('details').filter({ hasText: title });
+    await group.getByRole('button', { name: 'Take it away' }).click();
+    await group.waitFor({ state: 'detached' });
+  }
+  await person.type('Spigot A', 'how far the hose goes on', '34.5');
+  await person.seeAnswer();
+  // What is said of a field is said after the groups were made anew, too.
+  await person.type('Spigot A', 'outside diameter', '160');
+  await person.wrongWith('Spigot A', 'outside diameter');
+  assert.deepEqual(person.complaints, []);
+});

@@ -162,9 +162,10 @@ fn the_shopping_list_is_as_counted_by_hand() {
 
 #[test]
 fn what_closes_a_stub_of_unknown_size_is_to_be_measured() {
-    for (closed_by, what) in [
-        ("hose and plug", "smooth round metal plug, as thick as the spigot, to be measured"),
-        ("cap", "reinforced blanking cap for coolant, bore to be measured"),
+    // A plug is clamped at both ends of its hose, a cap once.
+    for (closed_by, what, clamps) in [
+        ("hose and plug", "smooth round metal plug, as thick as the spigot, to be measured", 2.0),
+        ("cap", "reinforced blanking cap for coolant, bore to be measured", 1.0),
     ] {
         let report = answer(&changed(&example_car(), |car| {
             let spigots = car["parts"][0]["spigots"].as_array_mut().expect("spigots");
@@ -173,6 +174,8 @@ fn what_closes_a_stub_of_unknown_size_is_to_be_measured() {
         }));
         let items = &report.shopping.as_ref().expect("a list").items;
         assert!(items.iter().any(|item| item.what == what), "{items:?}");
+        let clamp = items.iter().find(|item| item.what.starts_with("worm drive clamp, for the hose as it sits"));
+        assert_eq!(clamp.map(|item| (item.amount, item.group.as_str())), Some((clamps, "closures")), "{items:?}");
     }
 }
 

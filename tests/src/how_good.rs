@@ -319,25 +319,55 @@ fn markdown(rows: &[[String; 6]]) -> String {
     text
 }
 
+/// A row on the page: how far off it is at most, what is allowed, how many comparisons, with what; and what is weak.
+const FOUND: &str = "at most {1} off ({2} allowed), {3} comparisons with {4}.";
+const WEAK: &str = "Weak: {1}.";
+
+/// Every sentence of the page, for the catalogue of other languages.
+pub(crate) fn sentences() -> Vec<String> {
+    let fixed = [TITLE, PAGE_TITLE, BACK, FOUND, WEAK].into_iter().chain(SAYS);
+    let of_rows = ROWS.iter().flat_map(|row| {
+        let unit = if let Unit::Of(unit) = row.unit { unit } else { "" };
+        [row.check, row.against, row.weak, unit]
+    });
+    // A unit of one word is the same everywhere.
+    fixed.chain(of_rows.filter(|said| said.contains(' '))).map(str::to_owned).collect()
+}
+
+const PAGE_TITLE: &str = "Hosewright: How good is it?";
+const BACK: &str = "Back";
+
 fn html(rows: &[[String; 6]]) -> String {
     // A list, not a table: it is read on a phone.
     let mut text = format!(
-        "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta http-equiv=\"Content-Security-Policy\" \
-         content=\"default-src 'none'\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <meta name=\"color-scheme\" content=\"light dark\">\n<title>Hosewright: {TITLE}</title>\n</head>\n<body>\n<main>\n\
-         <h1>{TITLE}</h1>\n<p><a href=\"./\">Back to the sheet</a></p>\n"
+        r#"<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<title>{PAGE_TITLE}</title>
+<link rel="stylesheet" href="style.css">
+<script type="module" src="page.js"></script>
+</head>
+<body>
+<header class="tb"><div class="nm"><h1>{TITLE}</h1></div><a class="un" href="./">{BACK}</a></header>
+<main>
+<section>
+"#
     );
-    SAYS.iter().for_each(|says| writeln!(text, "<p>{says}</p>").expect("a String"));
-    text += "<ul>\n";
+    SAYS.iter().for_each(|says| writeln!(text, "<p class=\"note\">{says}</p>").expect("a String"));
+    text += "</section>\n";
+    let fill = |said: &str, slots: &[&String]| {
+        slots.iter().enumerate().fold(said.to_owned(), |said, (i, slot)| said.replace(&format!("{{{}}}", i + 1), slot))
+    };
     for [check, against, cases, off, allowed, weak] in rows {
-        let weak = if weak.is_empty() { String::new() } else { format!(" Weak: {weak}.") };
-        writeln!(
-            text,
-            "<li><b>{check}</b>: at most {off} off ({allowed} allowed), {cases} comparisons with {against}.{weak}</li>"
-        )
-        .expect("a String");
+        let found = fill(FOUND, &[off, allowed, cases, against]);
+        let weak = if weak.is_empty() { String::new() } else { format!("<p>{}</p>", fill(WEAK, &[weak])) };
+        writeln!(text, "<section><h2>{check}</h2><p>{found}</p>{weak}</section>").expect("a String");
     }
-    text + "</ul>\n</main>\n</body>\n</html>\n"
+    text + "</main>\n</body>\n</html>\n"
 }
 
 #[test]

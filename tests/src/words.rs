@@ -3,6 +3,7 @@
 //! The files are those of GNU gettext (PO). A sentence is its own key; what is filled in stands as `{1}`, `{2}`. With
 //! `HOSEWRIGHT_WRITE=1` the list is written from the sources; a translation is written by a person.
 
+use crate::how_good;
 use crate::tidy::{fail_if_any, root, tracked};
 use proc_macro2::{TokenStream, TokenTree};
 use std::collections::{BTreeMap, BTreeSet};
@@ -28,7 +29,7 @@ const COLUMNS: [(&str, &str); 3] = [("hoses.csv", "kind"), ("sources.csv", "titl
 const EXAMPLES: [&str; 2] = ["tests/cases/example.json", "tests/cases/car.json"];
 const NAMES: [&str; 4] = ["name", "car", "what", "note"];
 
-/// What a thing near the hose is called until it has a name: a kind and a form (`web/src/form/sketch.rs`).
+/// What a thing near the hose is called until it has a name: a kind and a form (`crates/job/src/input.rs`).
 const KINDS: [&str; 4] = ["hot", "moving", "sharp", "solid"];
 const FORMS: [&str; 4] = ["pipe", "lump", "block", "disc"];
 
@@ -67,7 +68,8 @@ const NO_WORDS: &str = "(display-mode: standalone)|(forced-colors: active)|(pref
     ArrowLeft|ArrowRight|ArrowUp|Backspace|CARGO_PKG_VERSION|End|Home|Hosewright {1}|InvalidStateError|OUT_DIR|PageDown|PageUp|Pa|\
     QuotaExceededError|TransactionInactiveError|UnknownError|VersionError|c dash|d dash|ob dash|q mi|mi b|mi letter|mi row|field all|\
     field bad|field bad all|tag round|tag-word new|tag-word open|tag-word out|touch off|vd fails|vd stop|{1} {2}px {3}|clamp {1} {2} {3} band {4}|hose {1} x {2}|100 mm|pic bare|pic turn|mi b on|\
-    Solver|ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_|N·m|N·mm|W/(m·K)|EPDM|NBR|CR|bt m|note here|note tight|b mi tiny|l mi letter|ls go|ls plain|ls go plain|how more";
+    Solver|ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_|N·m|N·mm|W/(m·K)|EPDM|NBR|CR|bt m|note here|note tight|b mi tiny|l mi letter|ls go|ls plain|ls go plain|how more|o dots|\
+    button, a, input|header, main|hosewright solver {1}";
 
 /// Words that stand alone: among the literals nothing tells them from names of fields and elements.
 const SINGLE: &str = "above across air alternator altitude aluminium always arch away axis back ball band bare battery bay bead before \
@@ -78,7 +80,7 @@ const SINGLE: &str = "above across air alternator altitude aluminium always arch
     hose hoses hot hotter housing in inlet invented joiner left less level line lines liquid longer loom lower lump main manifold \
     manual measured medium missing mix more mount moves near nearer new next none nothing off oil outlet panel part parts pass passes \
     pipe plan plastic plate plug pour pressure propylene published pulley pump radiator rail rating reach rear restrictor return right \
-    rock rocking rod role room row rubber run runs rusted sag seat sensor servo sharp shield side silicone sleeve small snap soft solid \
+    rock rocking rod role room rubber run runs rusted sag seat sensor servo sharp shield side silicone sleeve small snap soft solid \
     sound spigot spigots spring starter steel steering strong strut stub stuck subframe sump sure system tank tap tee tensioner \
     thermostat thing thread throttle to top touches towards tray tunnel turbo up upper valve vaporiser warm water weak week weeping \
     name taken degrees hottest concentrate blank tighten loop slowly volume squeeze proof opens dispose closures crack end start vacuum \
@@ -86,8 +88,11 @@ const SINGLE: &str = "above across air alternator altitude aluminium always arch
     higher lower further back by aside bend check slope tin \
     wet wheel wing wire with year years yes no";
 
-/// A page beside the start page, and its script.
-const PAGES: [&str; 2] = ["web/public/measuring.html", "web/tilt.js"];
+/// A page beside the start page, and its script; what is said where the page cannot start, or starts without what is stored.
+const PAGES: [&str; 4] = ["web/public/measuring.html", "web/tilt.js", "web/boot.js", "web/safe.js"];
+
+/// The start page; of what stands in it only what is shown where it is late is said in another language.
+const START: &str = "index.html";
 
 /// Where in the sources a sentence stands, by the sentence.
 type Sentences = BTreeMap<String, BTreeSet<String>>;
@@ -209,6 +214,13 @@ fn gather(tokens: TokenStream, path: &str, into: &mut Sentences) {
     }
 }
 
+/// Puts those that are for people among the sentences.
+fn put(all: &[String], path: &str, into: &mut Sentences) {
+    for one in all.iter().map(|text| sentence(text)).filter(|one| is_for_people(one)) {
+        into.entry(one).or_default().insert(path.to_owned());
+    }
+}
+
 /// Every sentence of the sources.
 fn of_the_sources() -> Sentences {
     let mut said = Sentences::new();
@@ -224,11 +236,14 @@ fn of_the_sources() -> Sentences {
         }
         if PAGES.contains(&path.as_str()) {
             let all = if path.ends_with(".js") { of_script(&text) } else { of_markup(&text) };
-            for one in all.iter().map(|text| sentence(text)).filter(|one| is_for_people(one)) {
-                said.entry(one).or_default().insert(path.clone());
-            }
+            put(&all, &path, &mut said);
+        }
+        if path == START {
+            let (_, late) = text.split_once("id=\"late\"").expect("what it says when it is late");
+            put(&of_markup(&format!("<section {late}")), &path, &mut said);
         }
     }
+    put(&how_good::sentences(), "tests/src/how_good.rs", &mut said);
     for (file, column) in COLUMNS {
         let path = format!("crates/stock/data/{file}");
         let mut table = csv::Reader::from_path(root().join(&path)).expect("the table opens");
@@ -238,7 +253,7 @@ fn of_the_sources() -> Sentences {
         }
     }
     for thing in KINDS.iter().flat_map(|kind| FORMS.map(|form| format!("{kind} {form}"))) {
-        said.entry(thing).or_default().insert("web/src/form/sketch.rs".to_owned());
+        said.entry(thing).or_default().insert("crates/job/src/input.rs".to_owned());
     }
     for path in EXAMPLES {
         let text = std::fs::read_to_string(root().join(path)).expect("the example is there");

@@ -3,7 +3,8 @@
 use crate::car::{AtOnce, Surveying, Told, buy, fill, fit, job_sheet, line, more_hoses, part, places, survey};
 use crate::cars::cars;
 use crate::el::{
-    Node, Turns, afterwards, button, div, el, link, list, live, many, memo, note, p, section, stand, when,
+    El, Node, Turns, afterwards, button, div, el, link, list, live, many, memo, next_task, note, p, section, stand,
+    when,
 };
 use crate::form::sketch::{Letter, Sketch, Unsaid};
 use crate::form::{Draft, measurements, place_of};
@@ -20,7 +21,7 @@ use crate::solver::worker::{Heard, Solver, Solving};
 use crate::upper::{at_example, drawn, first_acts, head, laid};
 use crate::view::{
     Gaze, Laid, Shown, along_the_hose, answer, at_work, drawings, findings, hoses, marking, pour, printed_sheet,
-    read_back, remedies, rubber, shorter_or_longer, turn_it, wanted, ways,
+    read_back, remedies, rubber, run_of, shorter_or_longer, turn_it, wanted, ways,
 };
 use crate::words;
 use gloo_timers::callback::Timeout;
@@ -28,6 +29,7 @@ use job::input::RunInput;
 use job::{Problem, Report};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
+use std::cell::Cell;
 use std::rc::Rc;
 use std::sync::Arc;
 
@@ -45,14 +47,10 @@ enum Said {
 /// If the example that comes with the page is not a job file, which a test excludes.
 pub fn app() {
     let keeper = Keeper::start();
-    let draft = keeper.draft;
     let said = RwSignal::new(Said::Nothing);
     // Whether it has said all of it.
     let said_all = RwSignal::new(false);
     let told = RwSignal::new(Told::Nothing);
-    // The place touched along the hose, mm of free length from mouth A.
-    let touched = RwSignal::new(None::<f64>);
-    let gaze = RwSignal::new(Gaze::FIRST);
     let solver = StoredValue::new_local(Solver::start(move |heard| match heard {
         Heard::Answer { report, is_whole } => {
             said_all.set(is_whole);
@@ -71,9 +69,21 @@ pub fn app() {
     }));
     on_cleanup(move || solver.with_value(Solver::stop));
 
+    let started = (keeper, solver, (said, said_all, told), (InHand::start(), Home::start()), measure::screen());
+    stand(next_task(move || page(started)));
+}
+
+/// What the page begins with: what is kept, the solver with what it has said (and whether that is all, and of the car), how the
+/// phone is held and the offer of its home screen, and the screen.
+type Started = (Keeper, Solving, (RwSignal<Said>, RwSignal<bool>, RwSignal<Told>), (InHand, Home), RwSignal<Screen>);
+
+/// All that stands on the page; in tasks of their own, between which the browser hears and paints.
+fn page((keeper, solver, (said, said_all, told), (in_hand, home), screen): Started) -> Node {
+    let draft = keeper.draft;
+    // The place touched along the hose, mm of free length from mouth A.
+    let touched = RwSignal::new(None::<f64>);
+    let gaze = RwSignal::new(Gaze::FIRST);
     // One way: what is typed → the job's text → the solver.
-    let (in_hand, home) = (InHand::start(), Home::start());
-    let screen = measure::screen();
     let is_sheet = move || screen.get() == Screen::Sheet;
     let is_of_car = memo(move || screen.get().is_of_car());
     let sketch = Memo::new(move |_| draft.with(|draft| draft.sketch(0)));
@@ -180,7 +190,7 @@ pub fn app() {
         let turns = Turns::of(parts.len());
         turns.begin(0, || ());
         let parts = parts.into_iter().enumerate().map(|(i, say)| turns.part(i, move || say()));
-        let lower = div("lower").put(when(is_answered, behind_it)).put_all(parts);
+        let lower = div("lower").put(ways_on(keeper)).put(when(is_answered, behind_it)).put_all(parts);
         many![upper, lower]
     };
     let shown_screen = move || match screen.get() {
@@ -194,11 +204,8 @@ pub fn app() {
         Screen::Cars => cars(keeper),
         other => measure::measure(other, measuring),
     };
-    // In a task of its own, as the page begins: what is heard and kept comes first.
-    let begins = Turns::of(1);
-    begins.begin(0, || ());
-    let main =
-        el("main").live("class", move || is_sheet().then_some("two")).put(begins.part(0, move || live(shown_screen)));
+    // What is heard and kept comes first.
+    let main = el("main").live("class", move || is_sheet().then_some("two")).put(next_task(move || live(shown_screen)));
     let of_car = move || {
         is_of_car.get().then_some(())?;
         at_once.with(|now| {
@@ -212,7 +219,23 @@ pub fn app() {
     let has_places = move || draft.with(Draft::is_car) || is_of_car.get();
     let bar = when(has_places, move || live(move || places(screen.get())));
     let head = head(draft, move || screen.get());
-    stand(many![paper, head, new_version(keeper), keeping_trouble(keeper), arrival(keeper), main, bar]);
+    // The solver is asked first.
+    let all =
+        Cell::new(Some(many![paper, head, new_version(keeper), keeping_trouble(keeper), arrival(keeper), main, bar]));
+    next_task(move || all.take())
+}
+
+/// The ways on from the first screen: what stands far below it, or elsewhere.
+fn ways_on(keeper: Keeper) -> El {
+    let piece = || link("bt", Screen::Piece.hash(), words::HAVE_PIECE);
+    el("nav")
+        .class("row halves")
+        .attr("aria-label", words::ON_PAGE)
+        .put(link("bt", "#measurements", words::MEASURES))
+        .put(when(move || !keeper.at_example(), piece))
+        .put(link("bt", "#hand-on", words::SEND))
+        .put(link("bt", Screen::Car.hash(), words::TO_CAR))
+        .put(link("bt", "#in-hand", words::SWITCHES))
 }
 
 /// The photo of a line, if there is that line.
@@ -275,28 +298,23 @@ fn next_act(keeper: Keeper, shown: Memo<Option<Shown>>) -> Node {
 fn measure_one(keeper: Keeper, first: Screen) {
     let own = !keeper.at_example_untracked();
     let fresh = keeper.draft.with_untracked(|draft| Draft::fresh(own.then_some(draft), draft.unit));
-    keeper.open(fresh);
-    first.go();
+    first.go_with(move || keeper.open(fresh));
 }
 
 /// What is still to be said, each with the screen on which to say it.
-fn still(unsaid: Vec<Unsaid>) -> Node {
-    let links = unsaid.into_iter().map(|unsaid| {
+fn still(draft: RwSignal<Draft>) -> Node {
+    let sketch = draft.with(|draft| draft.sketch(0));
+    let links = sketch.unsaid().into_iter().map(|unsaid| {
         let words = match unsaid {
             Unsaid::Across(letter) => format!("how thick spigot {} is", letter.name()),
             Unsaid::Place => "where B is".to_owned(),
             Unsaid::Points(letter) => format!("which way {} points", letter.name()),
-            Unsaid::Thing(i) => format!("where thing {} near it is", i + 1),
+            Unsaid::Thing(i) => format!("where the {} is", sketch.things[i].name),
         };
         link("bt", Screen::of(unsaid).hash(), words)
     });
     let still = p("vd", words::STILL).attr("role", "status");
     many![el("section").put(still).put_all(links), limits_and_caution()]
-}
-
-/// The run as it stands in the job's text, for the drawing.
-fn run_of(text: &str) -> Option<RunInput> {
-    share::read(text).ok()?.input.runs.into_iter().next()
 }
 
 fn limits_and_caution() -> Node {
@@ -315,9 +333,8 @@ fn shown(said: &Said) -> Option<Shown> {
 
 /// Why there is no answer, and what to do about it.
 fn no_answer(said: &Said, draft: RwSignal<Draft>, unit: LengthUnit, solver: Solving) -> Node {
-    let unsaid = draft.with(|draft| draft.sketch(0).unsaid());
-    if !unsaid.is_empty() {
-        return still(unsaid);
+    if draft.with(|draft| !draft.sketch(0).unsaid().is_empty()) {
+        return still(draft);
     }
     let report = match said {
         Said::Nothing => {

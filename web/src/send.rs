@@ -86,11 +86,15 @@ async fn share(name: &str, link: &str) -> bool {
 
 /// Opens the browser's printing, once the sheet that is printed stands in the page.
 pub(crate) fn print(printing: RwSignal<bool>) {
-    printing.set(true);
-    // The sheet is drawn when this task is done; `print` holds up the one that calls it.
-    Timeout::new(0, || {
-        // A browser that cannot print says so itself, or does nothing.
-        window().print().ok();
+    // The press is painted first.
+    Timeout::new(0, move || {
+        printing.set(true);
+        // The sheet is drawn when this task is done; `print` holds up the one that calls it.
+        Timeout::new(0, || {
+            // A browser that cannot print says so itself, or does nothing.
+            window().print().ok();
+        })
+        .forget();
     })
     .forget();
 }
@@ -167,6 +171,7 @@ pub(crate) fn send(keeper: Keeper, printing: RwSignal<bool>) -> El {
         .on_value("input", move |text| pasted.set(text));
     let refused = live(move || wrong.get().map(|why| el("p").put(why)));
     section(words::SEND)
+        .attr("id", "hand-on")
         .put(follow.part(0, as_link))
         .put(note(live(done)).put(live(move || not_sent.get().then_some(words::NOT_SENT))).attr("role", "status"))
         .put(when(move || shown.get(), code))

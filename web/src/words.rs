@@ -54,6 +54,8 @@ pub(crate) const NEW_VERSION: &str = "A new version is ready";
 pub(crate) const SWITCH: &str = "Switch now";
 pub(crate) const LATER: &str = "Later";
 pub(crate) const LANGUAGE: &str = "Language";
+pub(crate) const ON_PAGE: &str = "On this page";
+pub(crate) const SWITCHES: &str = "Left hand, gloves, language";
 pub(crate) const IN_HAND: &str = "In the hand";
 pub(crate) const IN_HAND_IS: &str = "What you press most moves to the side of your thumb, or grows.";
 pub(crate) const LEFT_HAND: &str = "Left hand";
@@ -217,7 +219,8 @@ pub(crate) const PLAIN_CAR: &str = "Begin with a plain car";
 pub(crate) const PLAIN_CAR_IS: &str = "Pump, block, head, thermostat at the head's outlet, radiator, heater, expansion bottle. Invented: no car \
     of any maker.";
 pub(crate) const ROUND: &str = "Coolant goes round.";
-pub(crate) const PENS: &str = "Thick: a new hose. Thin: it stays. Broken: it goes. The numbers are those of the list.";
+pub(crate) const PENS: &str =
+    "Thick: a new hose. Thin: it stays. Dotted: not decided yet. Broken: it goes. The numbers are those of the list.";
 pub(crate) const LINES: &str = "Lines";
 pub(crate) const ADD_LINE: &str = "Add a line";
 pub(crate) const UNDECIDED: &str = "not decided";

@@ -10,7 +10,7 @@ use own_hose::own_hose;
 
 use crate::input::{
     ConditionsInput, CoolantInput, EndInput, FormInput, GlycolInput, Input, KindInput, LegInput, NeighbourInput,
-    RunInput, SideInput, SleeveInput, Triple, ViaInput,
+    RunInput, SideInput, SleeveInput, Triple, ViaInput, called,
 };
 use crate::refill::Refill;
 use crate::run::{Clip, OnSpigot};
@@ -202,11 +202,13 @@ fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mu
         reader.wrong("neighbours", wrong, format!("at most {MOST_NEAR}: those that are nearest"));
         return None;
     }
+    let names = called(&mut typed.neighbours.iter().map(|n| (n.name.as_deref(), n.kind, n.shape.says())));
     let neighbours: Vec<Option<Neighbour>> = typed
         .neighbours
         .iter()
+        .zip(names)
         .enumerate()
-        .map(|(i, n)| neighbour(&format!("neighbours[{i}]"), i, n, &mut assumed, reader))
+        .map(|(i, (n, name))| neighbour(&format!("neighbours[{i}]"), name, n, &mut assumed, reader))
         .collect();
     let hose = typed.hose.as_ref().map(|hose| own_hose(hose, reader));
     let piece = typed.hose.as_ref().and_then(|hose| reader.optional("hose.piece_mm", hose.piece_mm, (1.0, 100_000.0)));
@@ -415,12 +417,11 @@ fn rock(typed: &RunInput, reader: &mut Reader) -> Option<Rock> {
 
 fn neighbour(
     field: &str,
-    i: usize,
+    name: String,
     typed: &NeighbourInput,
     assumed: &mut Vec<String>,
     reader: &mut Reader,
 ) -> Option<Neighbour> {
-    let name = typed.name.clone().unwrap_or_else(|| format!("thing {}", i + 1));
     let path = |name: &str| format!("{field}.{name}");
     let form = match &typed.shape {
         FormInput::Rod { from_mm, to_mm, diameter_mm } => {

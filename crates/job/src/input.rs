@@ -336,6 +336,46 @@ pub enum FormInput {
     },
 }
 
+impl FormInput {
+    /// What a thing of this form is called in a word.
+    #[must_use]
+    pub fn says(&self) -> &'static str {
+        match self {
+            Self::Rod { .. } => PIPE,
+            Self::Ball { .. } => LUMP,
+            Self::Box { .. } => BLOCK,
+            Self::Disc { .. } => DISC,
+        }
+    }
+}
+
+/// The words for the four forms of a thing near the run.
+pub const PIPE: &str = "pipe";
+/// A ball.
+pub const LUMP: &str = "lump";
+/// A box.
+pub const BLOCK: &str = "block";
+/// A fan or a pulley.
+pub const DISC: &str = "disc";
+
+/// What the things near a run are called, from the name, kind and form (in its word) of each: by the name; who has none is
+/// called by kind and form, "hot pipe", and the second of the same sort "hot pipe 2".
+pub fn called<'a>(things: &mut dyn Iterator<Item = (Option<&'a str>, KindInput, &'static str)>) -> Vec<String> {
+    let mut nameless: Vec<(KindInput, &str)> = Vec::new();
+    let name = |(name, kind, form): (Option<&str>, KindInput, &'static str)| {
+        if let Some(name) = name.filter(|name| !name.is_empty()) {
+            return name.to_owned();
+        }
+        let sort = format!("{} {form}", kind.says());
+        nameless.push((kind, form));
+        match nameless.iter().filter(|before| **before == (kind, form)).count() {
+            1 => sort,
+            number => format!("{sort} {number}"),
+        }
+    };
+    things.map(name).collect()
+}
+
 /// Why a thing must be cleared.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum KindInput {
@@ -347,6 +387,19 @@ pub enum KindInput {
     Sharp,
     /// It is simply there.
     Solid,
+}
+
+impl KindInput {
+    /// The word for it.
+    #[must_use]
+    pub fn says(self) -> &'static str {
+        match self {
+            Self::Hot => "hot",
+            Self::Moving => "moving",
+            Self::Sharp => "sharp",
+            Self::Solid => "solid",
+        }
+    }
 }
 
 /// A flat shield.

@@ -4,6 +4,7 @@
 mod apt;
 mod args;
 mod audit;
+mod beside;
 mod browser;
 mod check;
 mod command;
@@ -12,7 +13,6 @@ mod engines;
 mod failure;
 mod figures;
 mod fuzz;
-mod measuring;
 mod page;
 mod project;
 mod serve;

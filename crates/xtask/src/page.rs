@@ -7,9 +7,9 @@ use std::{
 };
 
 use crate::{
+    beside,
     command::{cargo, hand_over, path_with, run},
     failure::Failure,
-    measuring,
     project::Project,
     serve, setup, slim, stamp,
     steps::Steps,
@@ -56,7 +56,7 @@ pub(crate) fn build(project: &Project, steps: &mut Steps) -> bool {
         let mut checked = files_in(project, DIST)?;
         checked.retain(|file| !file.starts_with(project.path("dist/words")));
         let html = slim::slim(&checked, without_preload(&html)?)?;
-        measuring::finish(project, &html)?;
+        beside::finish(project, &html)?;
         fs::write(&start, html).map_err(Failure::io(start.display()))?;
         // Not a hook of Trunk's: only the released page is kept for offline use.
         stamp::stamp(&project.path("web/sw.js"), &project.path(DIST), &files_in(project, DIST)?)?;

@@ -15,6 +15,10 @@ export const SCREENS = [
     await person.tapAll(['Measure one hose', 'How to measure its size']);
     await person.page.getByRole('button', { name: 'Read the slope' }).waitFor();
   }],
+  ['how good', async (person) => {
+    await person.tapAll(['How good is it?']);
+    await person.page.getByRole('heading', { name: 'How good is it?' }).waitFor();
+  }],
   ['place B', (person) => person.tapAll(straight)],
   ['place B in inches', (person) => person.tapAll(['Change the unit', 'Measure one hose', '5/8', 'A points right', 'Now place B', '8', '¼'])],
   ['spigot B said', (person) => person.tapAll([...straight, ...walk(70, 'up'), 'B points to you'])],

@@ -147,3 +147,21 @@ export function speaker(pairs) {
     },
   };
 }
+
+/** Says what stands in an element in place of the English words. */
+function sayIn(element) {
+  const { say } = globalThis.speaks;
+  const texts = document.createTreeWalker(element, NodeFilter.SHOW_TEXT);
+  while (texts.nextNode()) texts.currentNode.data = say(texts.currentNode.data);
+  for (const each of element.querySelectorAll('[aria-label]')) each.setAttribute('aria-label', say(each.getAttribute('aria-label')));
+}
+
+/** Brings a language, and says what stands on the page there already. Gives what says more of it; nothing where it does not come. */
+export async function speak(language, there) {
+  const catalogue = await fetch(new URL(`${language}.po`, import.meta.url));
+  if (!catalogue.ok) return undefined;
+  globalThis.speaks = speaker(pairs(await catalogue.text()));
+  document.documentElement.lang = language;
+  for (const element of document.querySelectorAll(there)) sayIn(element);
+  return sayIn;
+}

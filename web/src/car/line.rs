@@ -98,14 +98,13 @@ fn end(i: usize, letter: Letter, Surveying { draft, .. }: Surveying) -> El {
         });
     };
     let new_part = move || {
-        let mut place = 0;
-        draft.update(|draft| {
+        let add = move |draft: &mut Draft| {
             let name = draft.new_entry_name("parts", "part");
-            place = draft.add_entry("parts", Value::object([("name", name.as_str().into()), ("kind", "other".into())]));
+            draft.add_entry("parts", Value::object([("name", name.as_str().into()), ("kind", "other".into())]));
             draft.set_at(&at("part"), name.into());
             draft.set_at(&at("spigot"), "".into());
-        });
-        Screen::Part(place).go();
+        };
+        Screen::Part(draft.with_untracked(|draft| draft.list("parts").len())).go_with(move || draft.update(add));
     };
     let spigots = move || {
         let mut all = vec![(String::new(), words::CHOOSE.to_owned())];
@@ -141,17 +140,12 @@ fn its_run(i: usize, draft: RwSignal<Draft>) -> El {
     });
     match run {
         Some(run) => {
-            let open = move || {
-                draft.update(|draft| draft.go_to(run));
-                Screen::Sheet.go();
-            };
+            let open = move || Screen::Sheet.go_with(move || draft.update(|draft| draft.go_to(run)));
             button("bt m", words::ITS_SHEET, open)
         }
         None => {
-            let measure = move || {
-                draft.update(|draft| draft.measure_line(i));
-                Screen::Spigot(Letter::A).go();
-            };
+            let measure =
+                move || Screen::Spigot(Letter::A).go_with(move || draft.update(|draft| draft.measure_line(i)));
             // A hose that was measured before the car was listed.
             let is_it = |run: usize| {
                 let name = draft.with(|draft| draft.run_name(run));
@@ -169,27 +163,22 @@ fn its_run(i: usize, draft: RwSignal<Draft>) -> El {
 fn moves(i: usize, surveying: Surveying) -> El {
     let draft = surveying.draft;
     let copy = move || {
-        let mut place = i;
-        draft.update(|draft| {
+        let add = move |draft: &mut Draft| {
             if let Some(mut line) = draft.list("lines").get(i).cloned() {
                 let name = draft.new_entry_name("lines", draft.said(&format!("/lines/{i}/name")));
                 if let Value::Object(fields) = &mut line {
                     fields.insert("name", name.into());
                     fields.insert("run", Value::Null);
                 }
-                place = draft.add_entry("lines", line);
+                draft.add_entry("lines", line);
             }
-        });
-        Screen::Line(place).go();
+        };
+        Screen::Line(draft.with_untracked(|draft| draft.list("lines").len())).go_with(move || draft.update(add));
     };
     let up = move || {
-        draft.update(|draft| draft.take_entry("lines", i, Some(-1)));
-        Screen::Line(i.saturating_sub(1)).go();
+        Screen::Line(i.saturating_sub(1)).go_with(move || draft.update(|draft| draft.take_entry("lines", i, Some(-1))));
     };
-    let away = move || {
-        surveying.take_away(|draft| draft.take_entry("lines", i, None));
-        Screen::Car.go();
-    };
+    let away = move || Screen::Car.go_with(move || surveying.take_away(|draft| draft.take_entry("lines", i, None)));
     div("row").put(button("bt", words::COPY_LINE, copy)).put((i > 0).then(|| button("bt", words::UP, up))).put(button(
         "bt",
         words::TAKE_AWAY,

@@ -24,10 +24,7 @@ pub(crate) fn part(i: usize, surveying: Surveying) -> Node {
         let next = if goes() { Value::Null } else { true.into() };
         draft.update(|draft| out.with_value(|at| draft.set_at(at, next)));
     };
-    let away = move || {
-        surveying.take_away(|draft| draft.take_entry("parts", i, None));
-        Screen::Car.go();
-    };
+    let away = move || Screen::Car.go_with(move || surveying.take_away(|draft| draft.take_entry("parts", i, None)));
     let count = Memo::new(move |_| {
         draft.with(|draft| {
             draft.job.pointer(&format!("/parts/{i}/spigots")).and_then(Value::as_array).map_or(0, <[_]>::len)

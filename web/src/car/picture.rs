@@ -34,14 +34,15 @@ fn says(circuit: &CircuitReport) -> String {
     format!("{} parts and {} lines stay.{still}", stays(&circuit.parts), stays(&circuit.lines))
 }
 
-/// A line: thick if a new hose takes its place, broken if it is left out.
+/// A line: thick if a new hose takes its place, thin if it stays, dotted while nothing is decided, broken if it is left out.
 fn drawn(i: usize, line: &LinePlace, draft: &Draft) -> El {
     let corners: Vec<String> = line.points.iter().map(|[x, y]| format!("{x} {y}")).collect();
-    let new = ["universal hose", "moulded hose"].contains(&draft.said(&format!("/lines/{i}/decision")));
-    let class = match (line.goes, new) {
-        (true, _) => "d dash",
-        (false, true) => "m",
-        (false, false) => "o",
+    let said = |name: &str| draft.said(&format!("/lines/{i}/{name}"));
+    let class = match said("decision") {
+        _ if line.goes => "d dash",
+        "universal hose" | "moulded hose" => "m",
+        "" if said("kind") != "passage" => "o dots",
+        _ => "o",
     };
     path(class, format!("M{}", corners.join("L")))
 }

@@ -6,7 +6,7 @@ use super::{AtOnce, filling};
 use crate::el::{El, Node, div, el, list, many, p};
 use crate::form::Draft;
 use crate::solver::messages::build;
-use crate::view::{block, both, mark, run_sheet, table};
+use crate::view::{block, both, mark, run_of, run_sheet, table};
 use crate::words;
 use job::{ItemReport, Report, RunReport, SaidReport};
 use share::json::Value;
@@ -127,7 +127,7 @@ fn runs(draft: &Draft, report: &Report) -> Vec<El> {
         let told = best_of(report, i)?;
         let mut in_hand = draft.clone();
         in_hand.go_to(i);
-        let run = share::read(&in_hand.text()).ok()?.input.runs.into_iter().next()?;
+        let run = run_of(&in_hand.text())?;
         let problems: Vec<_> = report.problems.iter().filter(|problem| problem.run == Some(i)).cloned().collect();
         Some(div("next-page").put(run_sheet(&in_hand, told, &told.candidates[0], &problems, &run)))
     };

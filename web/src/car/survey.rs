@@ -83,7 +83,7 @@ fn hand_on(Surveying { draft, told, at_once, printing, .. }: Surveying) -> El {
 
 /// What can be begun with.
 fn beginning(draft: RwSignal<Draft>) -> El {
-    let plain = move || draft.update(sample::plain_car);
+    let plain = move || Screen::Car.go_with(move || draft.update(sample::plain_car));
     section(words::SURVEY)
         .put(note(words::SURVEY_HOW))
         .put(button("bt m", words::PLAIN_CAR, plain))
@@ -155,9 +155,8 @@ fn lines(surveying: Surveying) -> El {
             ("from", end()),
             ("to", end()),
         ]);
-        let mut place = 0;
-        draft.update(|draft| place = draft.add_entry("lines", line));
-        Screen::Line(place).go();
+        let place = draft.with_untracked(|draft| draft.list("lines").len());
+        Screen::Line(place).go_with(move || draft.update(|draft| draft.add_entry("lines", line)));
     };
     section(words::LINES).put(el("ul").class("ls go").put(live(rows))).put(button("bt m", words::ADD_LINE, add))
 }
@@ -225,13 +224,11 @@ fn parts(Surveying { draft, .. }: Surveying) -> El {
     };
     let rows = move || draft.with(|draft| (0..draft.list("parts").len()).map(|i| row(i, draft)).collect::<Vec<_>>());
     let add = move || {
-        let mut place = 0;
-        draft.update(|draft| {
+        let add = move |draft: &mut Draft| {
             let name = draft.new_entry_name("parts", "part");
-            let part = Value::object([("name", name.into()), ("kind", "other".into())]);
-            place = draft.add_entry("parts", part);
-        });
-        Screen::Part(place).go();
+            draft.add_entry("parts", Value::object([("name", name.into()), ("kind", "other".into())]));
+        };
+        Screen::Part(draft.with_untracked(|draft| draft.list("parts").len())).go_with(move || draft.update(add));
     };
     section(words::PARTS).put(el("ul").class("ls go plain").put(live(rows))).put(button("bt", words::ADD_PART, add))
 }
@@ -240,10 +237,7 @@ fn parts(Surveying { draft, .. }: Surveying) -> El {
 fn runs(surveying: Surveying) -> El {
     let Surveying { draft, told, .. } = surveying;
     let row = move |i: usize, name: String, says: String, last: bool| {
-        let open = move || {
-            draft.update(|draft| draft.go_to(i));
-            Screen::Sheet.go();
-        };
+        let open = move || Screen::Sheet.go_with(move || draft.update(|draft| draft.go_to(i)));
         let copy = move || draft.update(|draft| draft.copy_run(i));
         let away = move || surveying.take_away(|draft| draft.take_run_away(i));
         let up = move || draft.update(|draft| draft.move_run(i, -1));
@@ -273,15 +267,15 @@ fn runs(surveying: Surveying) -> El {
         })
     };
     let add = move || {
-        draft.update(|draft| {
+        let add = |draft: &mut Draft| {
             let fresh = Draft::fresh(Some(draft), draft.unit);
             let mut run = fresh.run(0).cloned().unwrap_or_default();
             if let Value::Object(fields) = &mut run {
                 fields.insert("name", draft.new_name("hose").into());
             }
             draft.add_run(run);
-        });
-        Screen::Spigot(crate::form::sketch::Letter::A).go();
+        };
+        Screen::Spigot(crate::form::sketch::Letter::A).go_with(move || draft.update(add));
     };
     section(words::HOSES_MEASURED).put(el("ul").class("ls go plain").put(live(rows))).put(button(
         "bt",
@@ -295,8 +289,7 @@ pub(crate) fn more_hoses(keeper: Keeper) -> Node {
     let draft = keeper.draft;
     let show = move || {
         if let Some(car) = Draft::open(EXAMPLE_CAR) {
-            keeper.open(car);
-            Screen::Car.go();
+            Screen::Car.go_with(move || keeper.open(car));
         }
     };
     let example = move || button("bt", words::EXAMPLE_CAR, show);

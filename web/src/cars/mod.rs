@@ -60,8 +60,7 @@ fn shown(listing: &Listing) -> Node {
     listing.looked.track();
     let new = move || {
         let unit = keeper.draft.with_untracked(|draft| draft.unit);
-        keeper.open(Draft::fresh(None, unit));
-        Screen::Car.go();
+        Screen::Car.go_with(move || keeper.open(Draft::fresh(None, unit)));
     };
     let undo = listing.held.gone.borrow().is_some().then(|| {
         let back = listing.clone();

@@ -199,6 +199,14 @@ impl Fold {
     }
 }
 
+impl Drop for KeptLive {
+    /// The effect's own hold on what it shows ends only with its task: until then what is shown would follow signals that
+    /// have ended with the effect.
+    fn drop(&mut self) {
+        self.now.take();
+    }
+}
+
 impl KeptLive {
     fn new(say: Rc<dyn Fn() -> Node>, now: Option<Kept>) -> Self {
         let now = Rc::new(RefCell::new(now));

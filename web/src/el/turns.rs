@@ -6,6 +6,13 @@ use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 use std::rc::Rc;
 
+/// A part that follows in the next task: what stands round it is painted first.
+pub(crate) fn next_task<T: Into<Node>>(say: impl Fn() -> T + 'static) -> Node {
+    let turns = Turns::of(1);
+    turns.begin(0, || ());
+    turns.part(0, say)
+}
+
 /// The turns of so many parts. They end with the part of the page in which they were made.
 #[derive(Clone, Copy)]
 pub(crate) struct Turns {

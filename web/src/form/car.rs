@@ -246,16 +246,15 @@ impl Draft {
         self.job.pointer(at).and_then(Value::as_str).unwrap_or_default()
     }
 
-    /// Adds an entry to a list of the car, and tells its place.
-    pub(crate) fn add_entry(&mut self, list: &str, entry: Value) -> usize {
+    /// Adds an entry at the end of a list of the car.
+    pub(crate) fn add_entry(&mut self, list: &str, entry: Value) {
         if self.job.get(list).is_none_or(Value::is_null) {
             put(&mut self.job, &format!("/{list}"), Value::Array(Vec::new()));
         }
         let entries = self.job.pointer_mut(&format!("/{list}")).and_then(Value::as_array_mut);
-        entries.map_or(0, |entries| {
+        if let Some(entries) = entries {
             entries.push(entry);
-            entries.len() - 1
-        })
+        }
     }
 
     /// Takes an entry of a list of the car away, or moves it by so many places.
@@ -446,6 +445,25 @@ impl Draft {
         self.forget(at);
         self.follow_name(at, &value);
         put(&mut self.job, at, value);
+    }
+
+    /// A line or part that is still called as it was when it was added is called after what it is, once that is said.
+    pub(super) fn name_by_kind(&mut self, at: &str, before: &str) {
+        let steps: Vec<&str> = at.split('/').skip(1).collect();
+        let [list @ ("lines" | "parts"), i, "kind"] = steps.as_slice() else { return };
+        let (name, kind) = (format!("/{list}/{i}/name"), self.said(at).to_owned());
+        let is_plain = |like: &str| {
+            self.said(&name)
+                .strip_prefix(like)
+                .is_some_and(|rest| rest.is_empty() || rest.trim_start().parse::<u32>().is_ok())
+        };
+        if kind != before
+            && !kind.is_empty()
+            && [before, "part"].into_iter().filter(|like| !like.is_empty()).any(is_plain)
+        {
+            let called = self.new_entry_name(list, &kind);
+            self.set_at(&name, called.into());
+        }
     }
 
     /// Where something is called another name, what refers to it follows.

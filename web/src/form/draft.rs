@@ -189,7 +189,9 @@ impl Draft {
         let slip = match self.read(field, text) {
             Ok(value) => {
                 self.follow_name(&field.at, &value);
+                let before = self.said(&field.at).to_owned();
                 put(&mut self.job, &field.at, value);
+                self.name_by_kind(&field.at, &before);
                 None
             }
             Err(slip) => Some(slip),

@@ -1,6 +1,7 @@
 //! Which fields a job has: where each stands in the job file, what it is called, how it is read.
 
 use super::car_fields::MADE_OF;
+use super::sketch::Sketch;
 use crate::words;
 use share::json::Value;
 
@@ -128,7 +129,7 @@ fn titled(what: &str, value: &Value, at: &str) -> String {
     }
 }
 
-fn neighbour(at: &str, i: usize, value: &Value) -> Group {
+fn neighbour(at: &str, title: String, value: &Value) -> Group {
     let mut fields = vec![
         field(format!("{at}/name"), "name", Reads::Words),
         field(format!("{at}/kind"), "kind", Reads::One(KIND)),
@@ -167,7 +168,7 @@ fn neighbour(at: &str, i: usize, value: &Value) -> Group {
         fields.push(field(format!("{at}/may_touch"), "may the hose rest against it?", Reads::YesNo));
     }
     fields.push(field(format!("{at}/standoff_mm"), "distance you want kept", Reads::Length));
-    Group { title: titled(&format!("Thing near it {}", i + 1), value, at), fields }
+    Group { title, fields }
 }
 
 pub(super) fn count(job: &Value, at: &str) -> usize {
@@ -209,8 +210,10 @@ fn elbow(at: &str, i: usize) -> Group {
 pub(crate) fn groups(job: &Value, run: usize) -> Vec<Group> {
     let at = format!("/runs/{run}");
     let mut groups = vec![spigot(&format!("{at}/from"), "A", job), spigot(&format!("{at}/to"), "B", job)];
-    let near = count(job, &format!("{at}/neighbours"));
-    groups.extend((0..near).map(|i| neighbour(&format!("{at}/neighbours/{i}"), i, job)));
+    let things = Sketch::of(job, run).things.into_iter().enumerate();
+    groups.extend(things.map(|(i, thing)| {
+        neighbour(&format!("{at}/neighbours/{i}"), format!("Thing near it {}: {}", i + 1, thing.name), job)
+    }));
     let many = |list: &str| count(job, &format!("{at}/{list}"));
     groups.extend((0..many("via")).map(|i| clip(&format!("{at}/via/{i}"), i)));
     groups.extend((0..many("legs")).map(|i| leg(&format!("{at}/legs/{i}"), i)));

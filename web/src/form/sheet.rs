@@ -2,7 +2,7 @@
 
 use super::draft::{Draft, Slip, pointer_of};
 use super::fields::{Field, Group, Reads, groups};
-use crate::el::{El, Node, afterwards, button, div, el, link, live, many, memo, note, p, section, small, when};
+use crate::el::{El, Node, Turns, afterwards, button, div, el, link, live, many, memo, note, p, section, small, when};
 use crate::measure::{Screen, how};
 use crate::words;
 use job::Problem;
@@ -38,7 +38,13 @@ fn grouped(draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>, place: String) 
         groups.retain(|group| key_of(group).starts_with(&place));
         groups
     });
-    live(move || shown.get().into_iter().map(|group| folded(group, draft, problems)).collect::<Vec<_>>())
+    // They follow in a task of their own: what was pressed, and what is looked at, is painted first.
+    let turns = Turns::of(1);
+    afterwards(move || {
+        shown.track();
+        turns.begin(0, || ());
+    });
+    turns.part(0, move || shown.get().into_iter().map(|group| folded(group, draft, problems)).collect::<Vec<_>>())
 }
 
 /// By its first field a group is known from the others.

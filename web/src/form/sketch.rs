@@ -1,7 +1,7 @@
 //! A run as far as it is known: what the drawing shows while it is being measured, and what is still to be said.
 
 use super::stand::Stand;
-use job::input::{KindInput, Triple};
+use job::input::{BLOCK, DISC, KindInput, LUMP, PIPE, Triple, called};
 use share::json::Value;
 
 /// Length of a seat until it is measured, as the answer takes it.
@@ -65,6 +65,16 @@ impl Form {
             Self::Ball => "ball",
             Self::Box => "box",
             Self::Disc => "disc",
+        }
+    }
+
+    /// The word for it.
+    fn says(self) -> &'static str {
+        match self {
+            Self::Rod => PIPE,
+            Self::Ball => LUMP,
+            Self::Box => BLOCK,
+            Self::Disc => DISC,
         }
     }
 
@@ -142,23 +152,6 @@ fn kind(word: Option<&Value>) -> KindInput {
     }
 }
 
-/// What a thing is called until it has a name.
-pub(crate) fn called(kind: KindInput, form: Form) -> String {
-    let kind = match kind {
-        KindInput::Hot => "hot",
-        KindInput::Moving => "moving",
-        KindInput::Sharp => "sharp",
-        KindInput::Solid => "solid",
-    };
-    let form = match form {
-        Form::Rod => "pipe",
-        Form::Ball => "lump",
-        Form::Box => "block",
-        Form::Disc => "disc",
-    };
-    format!("{kind} {form}")
-}
-
 impl Sketch {
     /// The run of this number in a job.
     pub(crate) fn of(job: &Value, run: usize) -> Self {
@@ -176,10 +169,15 @@ impl Sketch {
             }
         };
         let things = at("/neighbours").and_then(Value::as_array).unwrap_or_default();
+        let mut things: Vec<Thing> = things.iter().map(thing).collect();
+        let names = called(&mut things.iter().map(|thing| (Some(thing.name.as_str()), thing.kind, thing.form.says())));
+        for (thing, name) in things.iter_mut().zip(names) {
+            thing.name = name;
+        }
         Self {
             stand: at("/stood").and_then(Value::as_str).map(Stand::from_word).unwrap_or_default(),
             ends: Letter::BOTH.map(end),
-            things: things.iter().map(thing).collect(),
+            things,
         }
     }
 
@@ -204,16 +202,16 @@ impl Sketch {
     }
 }
 
+/// A thing, without a name if it has none of its own.
 fn thing(value: &Value) -> Thing {
     let form = [Form::Ball, Form::Box, Form::Disc]
         .into_iter()
         .find(|form| value.pointer(&format!("/shape/{}", form.field())).is_some());
     let form = form.unwrap_or(Form::Rod);
     let field = |name: &str| value.pointer(&format!("/shape/{}/{name}", form.field()));
-    let kind = kind(value.get("kind"));
     Thing {
-        name: text(value.get("name")).filter(|name| !name.is_empty()).unwrap_or_else(|| called(kind, form)),
-        kind,
+        name: text(value.get("name")).unwrap_or_default(),
+        kind: kind(value.get("kind")),
         form,
         places: form.places().iter().map(|name| steps(field(name))).collect(),
         thick: number(field("diameter_mm")).unwrap_or(0.0),

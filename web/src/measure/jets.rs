@@ -169,26 +169,31 @@ pub(super) fn spigot(letter: Letter, Measuring { draft, problems, .. }: Measurin
             .style("height", percent(TAG.1, HEIGHT))
             .on_click(move || set(tapped(stand.get_untracked(), end.get_untracked().points, way)))
     });
-    let lean = Way::ALL.map(|way| {
-        let press = move || {
-            if let Some(points) = end.get_untracked().points {
-                let by = if fifteen.get_untracked() { 15.0 } else { 5.0 };
-                set(stand.get_untracked().tilted(points, way, by));
-            }
-        };
-        button("bt", live(move || stand.get().says(way)), press)
-    });
+    let lean = move || {
+        Way::ALL.map(|way| {
+            let press = move || {
+                if let Some(points) = end.get_untracked().points {
+                    let by = if fifteen.get_untracked() { 15.0 } else { 5.0 };
+                    set(stand.get_untracked().tilted(points, way, by));
+                }
+            };
+            button("bt", live(move || stand.get().says(way)), press)
+        })
+    };
     let pointed = move || end.get().points.is_some();
     let hint = move || if pointed() { words::HALF_WAY } else { words::SQUIRT };
     let step = move || if fifteen.get() { 15 } else { 5 };
     let scene =
         div("scene jets").attrs([("role", "group"), ("aria-label", words::SQUIRT)]).put(live(picture)).put_all(buttons);
-    let leaning = details(words::LEAN)
-        .put(note(live(move || format!("{}° a tap, towards:", step()))))
-        .put(div("row").put_all(lean))
-        .put(button("bt", live(move || if fifteen.get() { "5° a tap" } else { "15° a tap" }), move || {
-            fifteen.update(|f| *f = !*f)
-        }));
+    let leaning = move || {
+        many![
+            note(live(move || format!("{}° a tap, towards:", step()))),
+            div("row").put_all(lean()),
+            button("bt", live(move || if fifteen.get() { "5° a tap" } else { "15° a tap" }), move || {
+                fifteen.update(|f| *f = !*f);
+            }),
+        ]
+    };
     let first_thing = move || letter == Letter::B && draft.with(|d| d.sketch(0).things.is_empty());
     let ask = el("section")
         .class("ask")
@@ -202,7 +207,7 @@ pub(super) fn spigot(letter: Letter, Measuring { draft, problems, .. }: Measurin
                 .put(when(first_thing, move || button("bt", words::HOT_PIPE, move || hot_pipe(draft))))
                 .put(onward(Screen::Spigot(letter), draft)),
         )
-        .put(leaning)
+        .put(details(words::LEAN).fold(leaning))
         .put(note(live(move || gripped(draft, letter))))
         .put(how(Screen::Spigot(letter), "direction", words::HOW_POINTS))
         .put(how(Screen::Spigot(letter), "spigot", words::HOW_SIZE))

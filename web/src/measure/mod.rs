@@ -18,10 +18,15 @@ use crate::form::sketch::{Letter, Unsaid};
 use crate::view::Laid;
 use crate::words;
 use gloo_events::EventListener;
+use gloo_timers::callback::Timeout;
 use job::Problem;
 use leptos::prelude::*;
+use std::cell::RefCell;
 use wasm_bindgen::JsCast;
-use web_sys::{HtmlElement, ScrollBehavior, ScrollToOptions};
+use web_sys::{Event, HtmlElement, ScrollBehavior, ScrollToOptions};
+
+/// The event that tells of another fragment in the address (HTML standard).
+const MOVED: &str = "hashchange";
 
 /// What the page shows.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -127,13 +132,31 @@ impl Screen {
         // Refused only to a page that is being left.
         window().location().set_hash(&self.hash()).ok();
     }
+
+    /// Goes there and makes the change that is to be seen there, both in one go: the screen that is left does not follow the
+    /// change first. The press is painted before; pressed twice by then, it is one press.
+    pub(crate) fn go_with(self, change: impl FnOnce() + 'static) {
+        fn press(to: Screen, change: Box<dyn FnOnce()>) {
+            thread_local! {
+                static PRESSED: RefCell<Option<Timeout>> = const { RefCell::new(None) };
+            }
+            let deed = Timeout::new(0, move || {
+                to.go();
+                // The browser says so too, but in a task of its own.
+                Event::new(MOVED).and_then(|moved| window().dispatch_event(&moved)).ok();
+                change();
+            });
+            PRESSED.set(Some(deed));
+        }
+        press(self, Box::new(change));
+    }
 }
 
 /// The screen that the address names, now and whenever it changes.
 pub(crate) fn screen() -> RwSignal<Screen> {
     let read = || Screen::from_hash(&window().location().hash().unwrap_or_default());
     let screen = RwSignal::new(read());
-    let ear = EventListener::new(&window(), "hashchange", move |_| {
+    let ear = EventListener::new(&window(), MOVED, move |_| {
         let next = read();
         if screen.get_untracked() != next {
             screen.set(next);

@@ -43,8 +43,8 @@ pub(super) fn near(thing: Option<usize>, Measuring { draft, problems, .. }: Meas
         let forms = FORMS.map(|(form, name)| {
             let press = move || {
                 let word = KINDS.iter().find(|row| row.0 == kind.get_untracked()).map_or("hot", |row| row.1);
-                draft.update(|draft| draft.add_neighbour(0, word, form));
-                Screen::Thing(draft.with_untracked(|draft| draft.sketch(0).things.len()).saturating_sub(1)).go();
+                let next = draft.with_untracked(|draft| draft.sketch(0).things.len());
+                Screen::Thing(next).go_with(move || draft.update(|draft| draft.add_neighbour(0, word, form)));
             };
             button("bt", name, press)
         });
@@ -52,8 +52,7 @@ pub(super) fn near(thing: Option<usize>, Measuring { draft, problems, .. }: Meas
     });
     let list = thing.map(|i| {
         let take_away = move || {
-            draft.update(|draft| draft.take_away(0, "neighbours", i));
-            Screen::Sheet.go();
+            Screen::Sheet.go_with(move || draft.update(|draft| draft.take_away(0, "neighbours", i)));
         };
         many![
             div("row").put(button("bt", words::TAKE_AWAY, take_away)).put(link(

@@ -235,8 +235,14 @@ impl Solver {
         *self.0.worker.borrow_mut() = Some(Running { worker, _ears: ears });
     }
 
+    /// Reads what the worker says; what comes of it is a task of its own, since an answer is long to read and long to show.
     fn told(&self, event: &Event) {
         let Some(tell) = received(&data(event)) else { return };
+        let solver = self.clone();
+        Timeout::new(0, move || solver.heard(tell)).forget();
+    }
+
+    fn heard(&self, tell: Tell) {
         let (heard, post) = match tell {
             Tell::Ready { .. } => {
                 self.0.silent.set(0);

@@ -120,12 +120,7 @@ pub(super) fn one_view(
         run.to.name.clone().unwrap_or_else(|| "B".to_owned()),
         match run.neighbours.len() {
             0 => "nothing named".to_owned(),
-            _ => run
-                .neighbours
-                .iter()
-                .map(|n| n.name.clone().unwrap_or_else(|| "a thing".to_owned()))
-                .collect::<Vec<_>>()
-                .join(", "),
+            _ => run.neighbours.iter().map(|n| n.name.clone().unwrap_or_default()).collect::<Vec<_>>().join(", "),
         }
     );
     let spigots = [(&run.from, "A"), (&run.to, "B")];

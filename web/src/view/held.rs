@@ -47,7 +47,7 @@ pub(super) fn holds(lie: &LieReport) -> Vec<Hold> {
         force: clip.force_n,
     });
     let rests = lie.rests.iter().map(|rest| Hold {
-        name: format!("Rests against {}", if rest.about.is_empty() { "a thing" } else { &rest.about }),
+        name: format!("Rests against {}", rest.about),
         rests: true,
         from: rest.from_mm,
         to: rest.to_mm,

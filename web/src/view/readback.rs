@@ -182,7 +182,7 @@ impl Reader {
         };
         let keep =
             thing.standoff_mm.map(|mm| format!("; to be kept {} from the hose", self.length(mm))).unwrap_or_default();
-        format!("Near it: {}, {kind}{heat}{}; {form}{keep}.", thing.name.as_deref().unwrap_or("a thing"), on(thing.on))
+        format!("Near it: {}, {kind}{heat}{}; {form}{keep}.", thing.name.as_deref().unwrap_or_default(), on(thing.on))
     }
 }
 

@@ -11,10 +11,16 @@ use crate::words;
 use gloo_events::EventListener;
 use job::CandidateReport;
 use job::input::RunInput;
+use js_sys::Array;
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
-use wasm_bindgen::JsCast;
-use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, MouseEvent};
+use std::cell::Cell;
+use std::rc::Rc;
+use wasm_bindgen::prelude::*;
+use web_sys::{
+    CanvasRenderingContext2d, HtmlCanvasElement, IntersectionObserver, IntersectionObserverEntry,
+    IntersectionObserverInit, MouseEvent,
+};
 
 /// Degrees a button turns, and a drag turns a pixel.
 const STEP: f64 = 15.0;
@@ -42,6 +48,15 @@ pub(crate) fn turn_it(
     let lie = best.lie.clone()?;
     let stand = run.stood.as_deref().map(Stand::from_word).unwrap_or_default();
     let canvas = RwSignal::new_local(None::<HtmlCanvasElement>);
+    // Drawn only once it comes near the screen.
+    let is_near = RwSignal::new(false);
+    let look: Closure<dyn Fn(Array)> = Closure::new(move |seen: Array| {
+        let is_there = |entry: JsValue| entry.unchecked_ref::<IntersectionObserverEntry>().is_intersecting();
+        is_near.set(seen.iter().any(is_there));
+    });
+    let ahead = IntersectionObserverInit::new();
+    ahead.set_root_margin("50% 0px");
+    let watch = IntersectionObserver::new_with_options(look.as_ref().unchecked_ref(), &ahead).ok()?;
     // The size of the window, the pixels of the screen and the colours can change under the picture.
     let changed = RwSignal::new(());
     let mut ears = vec![EventListener::new(&window(), "resize", move |_| changed.set(()))];
@@ -56,17 +71,25 @@ pub(crate) fn turn_it(
         ": the hose from {} to {}{}.",
         run.from.name.as_deref().unwrap_or("A"),
         run.to.name.as_deref().unwrap_or("B"),
-        run.neighbours.iter().map(|n| format!(", {}", n.name.as_deref().unwrap_or("a thing"))).collect::<String>(),
+        run.neighbours.iter().map(|n| format!(", {}", n.name.as_deref().unwrap_or_default())).collect::<String>(),
     );
-    let scene = Scene::of(&run, &lie, best.hose.outside_mm);
+    let scene = Rc::new(Scene::of(&run, &lie, best.hose.outside_mm));
+    let to_draw = Rc::new(Cell::new(None));
     afterwards(move || {
         changed.get();
-        if let Some(canvas) = canvas.get() {
-            // Until a place is touched the tightest bend is marked.
-            let stroke = place(&run, &lie, touched.get().unwrap_or(lie.at_mm));
-            if let Some(pens) = Pens::take(&canvas, &scene, gaze.get()) {
-                pens.draw(stroke);
-            }
+        let Some(canvas) = canvas.get().filter(|_| is_near.get()) else { return };
+        // Until a place is touched the tightest bend is marked.
+        let stroke = place(&run, &lie, touched.get().unwrap_or(lie.at_mm));
+        // Once a frame, when the page is laid out: the size of the canvas is read.
+        if to_draw.replace(Some((gaze.get(), stroke))).is_none() {
+            let (to_draw, scene) = (Rc::clone(&to_draw), Rc::clone(&scene));
+            request_animation_frame(move || {
+                if let Some((gaze, stroke)) = to_draw.take()
+                    && let Some(pens) = Pens::take(&canvas, &scene, gaze)
+                {
+                    pens.draw(stroke);
+                }
+            });
         }
     });
     // Where the finger was last.
@@ -74,7 +97,11 @@ pub(crate) fn turn_it(
     let picture = el("canvas")
         .attrs([("class", "pic turn"), ("role", "img")])
         .live("aria-label", move || format!("{}{says}", gaze.get().words()))
-        .made(move |made| canvas.set(made.dyn_ref().cloned()))
+        .made(move |made| {
+            canvas.set(made.dyn_ref().cloned());
+            watch.observe(made);
+            keep((Watch(watch), look));
+        })
         .on("pointerdown", move |event: &MouseEvent| last.set_value((event.client_x(), event.client_y())))
         .on("pointermove", move |event: &MouseEvent| {
             if event.buttons() == 1 {
@@ -99,6 +126,15 @@ pub(crate) fn turn_it(
             .put(div("row").put_all(BUTTONS.map(|(name, by)| button("bt", name, move || turn(by)))))
             .put(note(squares)),
     )
+}
+
+/// Ends with the part of the page that is watched.
+struct Watch(IntersectionObserver);
+
+impl Drop for Watch {
+    fn drop(&mut self) {
+        self.0.disconnect();
+    }
 }
 
 /// What is drawn with: the canvas, the colours of the page, and the way from the car to the paper.

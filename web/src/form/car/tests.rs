@@ -1,6 +1,7 @@
 //! Tests of the rest of the car.
 
 use super::*;
+use crate::form::car_fields::car_fields;
 use share::json::Object;
 
 fn draft(names: &[&str]) -> Draft {
@@ -57,6 +58,33 @@ fn the_whole_car_is_a_job_file_of_all_its_runs_in_their_order() {
     let opened = Draft::open(&draft.whole().to_string()).expect("a job file");
     assert_eq!((names(&opened), opened.runs().1, opened.list("parts").len()), (names(&draft), 0, 1));
     assert!(!draft.text().contains("pump"), "the run alone");
+}
+
+#[test]
+fn a_line_or_part_without_a_name_of_its_own_is_called_after_what_it_is() {
+    let mut draft = draft(&["a"]);
+    let end = || Value::object([("part", "part".into()), ("spigot", "".into())]);
+    for _ in 0..2 {
+        let name = draft.new_entry_name("lines", "hose");
+        draft.add_entry("lines", Value::object([("name", name.into()), ("kind", "hose".into()), ("from", end())]));
+    }
+    draft.add_entry("parts", Value::object([("name", "part".into()), ("kind", "other".into())]));
+    let say = |draft: &mut Draft, at: &str, kind: &str| {
+        let field = car_fields(&draft.job).into_iter().find(|field| field.at == at).expect("a field");
+        draft.type_in(&field, kind);
+    };
+    say(&mut draft, "/lines/1/kind", "steel line");
+    assert_eq!(draft.line_names(), ["hose", "steel line"]);
+    say(&mut draft, "/lines/0/kind", "steel line");
+    assert_eq!(draft.line_names(), ["steel line 2", "steel line"]);
+    say(&mut draft, "/parts/0/kind", "pump");
+    assert_eq!((draft.said("/parts/0/name"), draft.said("/lines/0/from/part")), ("pump", "pump"));
+    for name in ["heater pipe", "steel line to the heater"] {
+        draft.set_at("/lines/0/name", name.into());
+        say(&mut draft, "/lines/0/kind", "hose");
+        say(&mut draft, "/lines/0/kind", "steel line");
+        assert_eq!(draft.said("/lines/0/name"), name, "a name of one's own stays");
+    }
 }
 
 #[test]

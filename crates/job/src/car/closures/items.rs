@@ -23,10 +23,14 @@ fn items(open: &OpenEndReport, option: &ClosureReport) -> Vec<ItemReport> {
     let item =
         |word: &str, what: String| ItemReport::one("closures", format!("{word} for {serves}"), what, &serves, &CLOSES);
     let clamps = |count: f64| {
-        let clamp = option.clamps.first()?;
-        let [least, greatest] = clamp.range_mm;
-        let what = format!("{} clamp, {} size {}: {least} to {greatest} mm", clamp.kind, clamp.standard, clamp.size);
-        Some(ItemReport { amount: count, ..item("clamps", what) })
+        let what = match option.clamps.first() {
+            Some(clamp) => {
+                let [least, greatest] = clamp.range_mm;
+                format!("{} clamp, {} size {}: {least} to {greatest} mm", clamp.kind, clamp.standard, clamp.size)
+            }
+            None => "worm drive clamp, for the hose as it sits on the spigot, to be measured".to_owned(),
+        };
+        ItemReport { amount: count, ..item("clamps", what) }
     };
     match option.kind.as_str() {
         "hose and plug" => {
@@ -38,12 +42,12 @@ fn items(open: &OpenEndReport, option: &ClosureReport) -> Vec<ItemReport> {
                 _ => "smooth round metal plug, as thick as the spigot, to be measured".to_owned(),
             };
             let hose = ItemReport { length_mm: option.hose_mm, ..item("hose", hose) };
-            [hose, item("plug", plug)].into_iter().chain(clamps(2.0)).collect()
+            vec![hose, item("plug", plug), clamps(2.0)]
         }
         "cap" => {
             let bore = option.bore_mm.map_or_else(|| "to be measured".to_owned(), |mm| format!("{mm} mm"));
             let cap = format!("reinforced blanking cap for coolant, bore {bore}");
-            std::iter::once(item("cap", cap)).chain(clamps(1.0)).collect()
+            vec![item("cap", cap), clamps(1.0)]
         }
         "thread plug" => {
             let thread = option.thread.as_deref().unwrap_or_default();
