@@ -48,6 +48,8 @@ function newWorker() {
   return worker;
 }
 
+const nextTask = () => new Promise((next) => { setTimeout(next); });
+
 /** The page: brings the module and lets Rust have its worker. */
 async function startPage() {
   // Its scripts come while the module does. If they do not, the page hears of it from the next.
@@ -61,6 +63,7 @@ async function startPage() {
     worker.postMessage(module);
     return worker;
   };
+  await nextTask(); // What has just come took one already.
   await glue.default({ module_or_path: module });
   document.getElementById('late').remove();
 }

@@ -102,8 +102,17 @@ test('every button is large enough for a thumb, and nothing hangs out at the sid
 const turned = (page) => page.getByRole('img', { name: /: the hose from water rail to heater core, exhaust pipe, battery tray\.$/ });
 const seenFrom = (page) => page.getByRole('status').filter({ hasText: /^(From|Half) / });
 
+/** Has the picture on the screen, and drawn: it is once it comes near, with a frame. */
+const isDrawn = async (page) => {
+  await turned(page).scrollIntoViewIfNeeded();
+  await page.evaluate(async () => { for (let i = 0; i < 4; i += 1) await new Promise((next) => { requestAnimationFrame(next); }); });
+};
+
 /** What is drawn on the canvas. */
-const drawn = (page) => turned(page).evaluate((canvas) => canvas.toDataURL());
+const drawn = async (page) => {
+  await isDrawn(page);
+  return turned(page).evaluate((canvas) => canvas.toDataURL());
+};
 
 /** The colours that are on the canvas, unmixed. */
 const pens = (page) => turned(page).evaluate((canvas) => {
@@ -168,18 +177,21 @@ test('a drag turns the view, and what one has turned to stays when another answe
   await person.press('+ 10 mm');
   await person.seeCutLength('490 mm, 19 5/16 in');
   assert.equal(await seenFrom(page).textContent(), "Half from the car's right side, half from the front, half from above.");
-  assert.notEqual(await drawn(page), before, 'the hose is longer');
+  await until(async () => await drawn(page) !== before, 'the hose is longer');
 });
 
 test('the turned view marks the touched place, and is drawn anew for another width, the dark and forced colours', async (t) => {
   const person = await visit(t, { viewport: { width: 360, height: 640 }, deviceScaleFactor: 2 });
   const { page } = person;
   const size = () => turned(page).evaluate((canvas) => [canvas.width, canvas.clientWidth]);
+  const [unset] = await size();
+  await isDrawn(page);
   const [dots, pixels] = await size();
   assert.equal(dots, 2 * pixels, 'as many dots as the screen has');
+  assert.ok(unset !== dots, 'not drawn as long as it is far below the screen');
   const first = await drawn(page);
   await person.press('Nearest to battery tray');
-  assert.notEqual(await drawn(page), first, 'another place is marked');
+  await until(async () => await drawn(page) !== first, 'another place is marked');
   assert.ok((await pens(page)).includes('21,24,27'), 'ink on paper');
   await page.emulateMedia({ colorScheme: 'dark' });
   await until(async () => (await pens(page)).includes('242,238,228'), 'pale ink in the dark');
