@@ -1,7 +1,9 @@
 //! A run on its way: as a link and a QR code out of the page, and what a link brought into it.
 
 use crate::app::REST;
-use crate::el::{El, Node, Turns, afterwards, button, div, el, keep, live, many, note, p, rect, section, when};
+use crate::el::{
+    El, Node, Turns, afterwards, button, button_at_once, div, el, keep, live, many, note, p, rect, section, when,
+};
 use crate::form::Draft;
 use crate::keep::Keeper;
 use crate::words;
@@ -86,15 +88,11 @@ async fn share(name: &str, link: &str) -> bool {
 
 /// Opens the browser's printing, once the sheet that is printed stands in the page.
 pub(crate) fn print(printing: RwSignal<bool>) {
-    // The press is painted first.
-    Timeout::new(0, move || {
-        printing.set(true);
-        // The sheet is drawn when this task is done; `print` holds up the one that calls it.
-        Timeout::new(0, || {
-            // A browser that cannot print says so itself, or does nothing.
-            window().print().ok();
-        })
-        .forget();
+    printing.set(true);
+    // The sheet is drawn when this task is done; `print` holds up the one that calls it.
+    Timeout::new(0, || {
+        // A browser that cannot print says so itself, or does nothing.
+        window().print().ok();
     })
     .forget();
 }
@@ -143,12 +141,12 @@ pub(crate) fn send(keeper: Keeper, printing: RwSignal<bool>) -> El {
             many![
                 link_field("link", words::LINK, link),
                 div("row")
-                    .put(button("bt", words::COPY, copy))
+                    .put(button_at_once("bt", words::COPY, copy))
                     .put(
                         button("bt", code, move || shown.update(|s| *s = !*s))
                             .live("aria-expanded", move || shown.get().to_string()),
                     )
-                    .put(can_share().then(|| button("bt", words::SEND_IT, send_it))),
+                    .put(can_share().then(|| button_at_once("bt", words::SEND_IT, send_it))),
             ]
         }
         Err(why) => note(why).put(".").into(),

@@ -10,7 +10,7 @@ use own_hose::own_hose;
 
 use crate::input::{
     ConditionsInput, CoolantInput, EndInput, FormInput, GlycolInput, Input, KindInput, LegInput, NeighbourInput,
-    RunInput, SideInput, SleeveInput, Triple, ViaInput, called,
+    RunInput, SideInput, SleeveInput, Triple, ViaInput,
 };
 use crate::refill::Refill;
 use crate::run::{Clip, OnSpigot};
@@ -202,7 +202,7 @@ fn run(index: usize, typed: &RunInput, conditions: &ConditionsInput, reader: &mu
         reader.wrong("neighbours", wrong, format!("at most {MOST_NEAR}: those that are nearest"));
         return None;
     }
-    let names = called(&mut typed.neighbours.iter().map(|n| (n.name.as_deref(), n.kind, n.shape.says())));
+    let names = typed.names_near();
     let neighbours: Vec<Option<Neighbour>> = typed
         .neighbours
         .iter()

@@ -336,6 +336,15 @@ pub enum FormInput {
     },
 }
 
+impl RunInput {
+    /// What each thing near it is called, see [`called`].
+    #[must_use]
+    pub fn names_near(&self) -> Vec<String> {
+        let sort = |thing: &NeighbourInput| (thing.name.clone(), thing.kind, thing.shape.says());
+        called(self.neighbours.iter().map(sort).collect())
+    }
+}
+
 impl FormInput {
     /// What a thing of this form is called in a word.
     #[must_use]
@@ -359,21 +368,23 @@ pub const BLOCK: &str = "block";
 pub const DISC: &str = "disc";
 
 /// What the things near a run are called, from the name, kind and form (in its word) of each: by the name; who has none is
-/// called by kind and form, "hot pipe", and the second of the same sort "hot pipe 2".
-pub fn called<'a>(things: &mut dyn Iterator<Item = (Option<&'a str>, KindInput, &'static str)>) -> Vec<String> {
-    let mut nameless: Vec<(KindInput, &str)> = Vec::new();
-    let name = |(name, kind, form): (Option<&str>, KindInput, &'static str)| {
-        if let Some(name) = name.filter(|name| !name.is_empty()) {
-            return name.to_owned();
-        }
+/// called by kind and form, "hot pipe", or "hot pipe 2" where another is called so.
+#[must_use]
+pub fn called(things: Vec<(Option<String>, KindInput, &str)>) -> Vec<String> {
+    let own = |name: &Option<String>| name.clone().filter(|name| !name.is_empty());
+    let mut taken: Vec<String> = things.iter().filter_map(|(name, ..)| own(name)).collect();
+    let mut new = |kind: KindInput, form: &str| {
         let sort = format!("{} {form}", kind.says());
-        nameless.push((kind, form));
-        match nameless.iter().filter(|before| **before == (kind, form)).count() {
-            1 => sort,
-            number => format!("{sort} {number}"),
+        let mut name = sort.clone();
+        let mut number = 1;
+        while taken.contains(&name) {
+            number += 1;
+            name = format!("{sort} {number}");
         }
+        taken.push(name.clone());
+        name
     };
-    things.map(name).collect()
+    things.into_iter().map(|(name, kind, form)| own(&name).unwrap_or_else(|| new(kind, form))).collect()
 }
 
 /// Why a thing must be cleared.
@@ -481,4 +492,24 @@ pub enum SleeveInput {
     New,
     /// A dirty one.
     Dirty,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_has_no_name_is_called_by_kind_and_form_and_no_two_alike() {
+        let (hot, solid) = (KindInput::Hot, KindInput::Solid);
+        let things = [
+            (None, hot, PIPE),
+            (Some("exhaust".to_owned()), hot, PIPE),
+            (Some(String::new()), hot, PIPE),
+            (None, solid, PIPE),
+            (Some("hot pipe 3".to_owned()), solid, BLOCK),
+            (None, hot, PIPE),
+        ];
+        let names = ["hot pipe", "exhaust", "hot pipe 2", "solid pipe", "hot pipe 3", "hot pipe 4"];
+        assert_eq!(called(things.to_vec()), names);
+    }
 }

@@ -170,7 +170,8 @@ impl Sketch {
         };
         let things = at("/neighbours").and_then(Value::as_array).unwrap_or_default();
         let mut things: Vec<Thing> = things.iter().map(thing).collect();
-        let names = called(&mut things.iter().map(|thing| (Some(thing.name.as_str()), thing.kind, thing.form.says())));
+        let names =
+            called(things.iter().map(|thing| (Some(thing.name.clone()), thing.kind, thing.form.says())).collect());
         for (thing, name) in things.iter_mut().zip(names) {
             thing.name = name;
         }

@@ -18,10 +18,8 @@ use crate::form::sketch::{Letter, Unsaid};
 use crate::view::Laid;
 use crate::words;
 use gloo_events::EventListener;
-use gloo_timers::callback::Timeout;
 use job::Problem;
 use leptos::prelude::*;
-use std::cell::RefCell;
 use wasm_bindgen::JsCast;
 use web_sys::{Event, HtmlElement, ScrollBehavior, ScrollToOptions};
 
@@ -134,21 +132,12 @@ impl Screen {
     }
 
     /// Goes there and makes the change that is to be seen there, both in one go: the screen that is left does not follow the
-    /// change first. The press is painted before; pressed twice by then, it is one press.
-    pub(crate) fn go_with(self, change: impl FnOnce() + 'static) {
-        fn press(to: Screen, change: Box<dyn FnOnce()>) {
-            thread_local! {
-                static PRESSED: RefCell<Option<Timeout>> = const { RefCell::new(None) };
-            }
-            let deed = Timeout::new(0, move || {
-                to.go();
-                // The browser says so too, but in a task of its own.
-                Event::new(MOVED).and_then(|moved| window().dispatch_event(&moved)).ok();
-                change();
-            });
-            PRESSED.set(Some(deed));
-        }
-        press(self, Box::new(change));
+    /// change first.
+    pub(crate) fn go_with(self, change: impl FnOnce()) {
+        self.go();
+        // The browser says so too, but in a task of its own.
+        Event::new(MOVED).and_then(|moved| window().dispatch_event(&moved)).ok();
+        change();
     }
 }
 

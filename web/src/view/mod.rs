@@ -44,7 +44,7 @@ use crate::el::{El, button, el, p, path};
 use crate::solver::worker::{Solver, Solving};
 use crate::words;
 use job::HoseReport;
-use job::input::{RunInput, called};
+use job::input::RunInput;
 use leptos::prelude::WithValue;
 use quantity::Length;
 use quantity::text::{LengthUnit, print_length};
@@ -52,7 +52,7 @@ use quantity::text::{LengthUnit, print_length};
 /// The run as it stands in a job's text, for what is drawn and said of it; what is near has its name in any case.
 pub(crate) fn run_of(text: &str) -> Option<RunInput> {
     let mut run = share::read(text).ok()?.input.runs.into_iter().next()?;
-    let names = called(&mut run.neighbours.iter().map(|thing| (thing.name.as_deref(), thing.kind, thing.shape.says())));
+    let names = run.names_near();
     for (thing, name) in run.neighbours.iter_mut().zip(names) {
         thing.name = Some(name);
     }
