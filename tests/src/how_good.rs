@@ -320,7 +320,7 @@ fn markdown(rows: &[[String; 6]]) -> String {
 }
 
 /// A row on the page: how far off it is at most, what is allowed, how many comparisons, with what; and what is weak.
-const FOUND: &str = "at most {1} off ({2} allowed), {3} comparisons with {4}.";
+const FOUND: &str = "At most {1} off ({2} allowed), {3} comparisons with {4}.";
 const WEAK: &str = "Weak: {1}.";
 
 /// Every sentence of the page, for the catalogue of other languages.

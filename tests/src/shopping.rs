@@ -115,7 +115,7 @@ fn every_amount_of_a_car_counted_by_hand() {
     // Elbow: a leg of 20 mm and the seat of 30. Coolant: 4 of 8 litres are to be glycol, 2 of water stay, so 4 and 2 are poured.
     let three = ["flow", "return", "tap"];
     let upper = ["upper hose"];
-    let wanted: [Counted<'_>; 13] = [
+    let wanted: [Counted<'_>; 14] = [
         ("hose", "hose 16 x 24 your own hose D-1", 1.0, "pieces", 0, Some(hose), &three),
         ("clamps", "clamp worm drive DIN 3017-1 form A 16-27 band 9", 9.0, "pieces", 1, None, &three),
         ("fittings", "elbow on near, tap", 1.0, "pieces", 0, None, &["tap"]),
@@ -125,6 +125,7 @@ fn every_amount_of_a_car_counted_by_hand() {
         // The pump's outlet is left open, and nobody said how thick it is; the bottle's can be looped.
         ("closures", "hose for pump, out", 1.0, "pieces", 0, None, &["pump, out"]),
         ("closures", "plug for pump, out", 1.0, "pieces", 0, None, &["pump, out"]),
+        ("closures", "clamps for pump, out", 2.0, "pieces", 0, None, &["pump, out"]),
         ("moulded hoses", "moulded hose upper hose", 1.0, "pieces", 0, None, &upper),
         ("moulded hoses", "clamps for moulded hoses", 2.0, "pieces", 0, None, &upper),
         ("coolant", "coolant", 4.0, "l", 0, None, &[]),

@@ -1,7 +1,7 @@
 //! The page on the home screen of this phone: offered after the first answer, where the browser can do it; and which build
 //! this is.
 
-use crate::el::{El, Node, button_at_once, div, el, keep, link, live, many, note, p};
+use crate::el::{El, Node, button, div, el, keep, link, live, many, note, p};
 use crate::measure::Screen;
 use crate::words;
 use gloo_events::{EventListener, EventListenerOptions};
@@ -63,7 +63,7 @@ impl Home {
                 return None;
             }
             if self.offered.with(Option::is_some) {
-                return Some(div("row").put(button_at_once("bt", words::TO_HOME, press)).into());
+                return Some(div("row").put(button("bt", words::TO_HOME, press)).into());
             }
             // There the browser's own menu does it, and what was typed does not go along.
             let to_cars = || p("row", link("bt", Screen::Cars.hash(), words::SAVE_FIRST));

@@ -1,9 +1,10 @@
 //! How the phone is held: by the left hand, in gloves. Two switches that the phone remembers; the looks of it are in style.css.
 
-use crate::el::{El, afterwards, button, div, note, section};
+use crate::el::{El, afterwards, div, el, note, section};
 use crate::words;
 use leptos::prelude::*;
-use web_sys::{Element, ScrollBehavior, ScrollToOptions};
+use wasm_bindgen::JsCast;
+use web_sys::{Element, Event, ScrollBehavior, ScrollToOptions};
 
 /// A switch: its word, where it is kept, and the class that the whole page has while it is on.
 const SWITCHES: [(&str, &str, &str); 2] =
@@ -30,11 +31,10 @@ impl InHand {
     /// The two switches.
     pub(crate) fn switches(self) -> El {
         let one = |((word, at, class), is_on): ((&'static str, &'static str, &'static str), RwSignal<bool>)| {
-            let here = StoredValue::new_local(None::<Element>);
-            let press = move || {
+            let press = move |event: &Event| {
                 // What was pressed stays under the thumb, however much grows above it.
-                let top =
-                    || here.with_value(|here| here.as_ref().map_or(0.0, |it| it.get_bounding_client_rect().top()));
+                let button = event.current_target().map(JsCast::unchecked_into::<Element>);
+                let top = || button.as_ref().map_or(0.0, |button| button.get_bounding_client_rect().top());
                 let before = top();
                 is_on.update(|is_on| *is_on = !*is_on);
                 put_on(class, is_on.get_untracked());
@@ -47,9 +47,11 @@ impl InHand {
                     if is_on.get_untracked() { storage.set_item(at, "on") } else { storage.remove_item(at) }.ok()
                 });
             };
-            button("bt", word, press)
+            el("button")
+                .attrs([("type", "button"), ("class", "bt")])
                 .live("aria-pressed", move || is_on.get().to_string())
-                .made(move |made| here.set_value(Some(made.clone())))
+                .put(word)
+                .on("click", press)
         };
         let both = SWITCHES.into_iter().zip(self.0).map(one);
         section(words::IN_HAND).attr("id", "in-hand").put(note(words::IN_HAND_IS)).put(div("row").put_all(both))

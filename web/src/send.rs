@@ -1,9 +1,7 @@
 //! A run on its way: as a link and a QR code out of the page, and what a link brought into it.
 
 use crate::app::REST;
-use crate::el::{
-    El, Node, Turns, afterwards, button, button_at_once, div, el, keep, live, many, note, p, rect, section, when,
-};
+use crate::el::{El, Node, Turns, afterwards, button, div, el, keep, live, many, note, p, rect, section, when};
 use crate::form::Draft;
 use crate::keep::Keeper;
 use crate::words;
@@ -141,12 +139,12 @@ pub(crate) fn send(keeper: Keeper, printing: RwSignal<bool>) -> El {
             many![
                 link_field("link", words::LINK, link),
                 div("row")
-                    .put(button_at_once("bt", words::COPY, copy))
+                    .put(button("bt", words::COPY, copy))
                     .put(
                         button("bt", code, move || shown.update(|s| *s = !*s))
                             .live("aria-expanded", move || shown.get().to_string()),
                     )
-                    .put(can_share().then(|| button_at_once("bt", words::SEND_IT, send_it))),
+                    .put(can_share().then(|| button("bt", words::SEND_IT, send_it))),
             ]
         }
         Err(why) => note(why).put(".").into(),

@@ -2,7 +2,7 @@
 
 use super::lists::{Copied, sources, tick};
 use super::{Surveying, Told};
-use crate::el::{El, Node, button, button_at_once, div, el, link, list, live, many, note, p, section, small};
+use crate::el::{El, Node, button, div, el, link, list, live, many, note, p, section, small};
 use crate::form::{Draft, car_fields, one_field};
 use crate::measure::Screen;
 use crate::solver::worker::Solving;
@@ -85,7 +85,7 @@ fn shopping(report: &Report, draft: RwSignal<Draft>) -> Node {
         sections.collect::<Vec<_>>(),
         el("section")
             .put(list(out))
-            .put(button_at_once("bt m", words::COPY_LIST, move || copied.copy(text.get_value())))
+            .put(button("bt m", words::COPY_LIST, move || copied.copy(text.get_value())))
             .put(copied.said()),
         report.cuts.as_ref().map(|cuts| {
             section(words::CUT_LIST)

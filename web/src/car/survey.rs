@@ -6,8 +6,7 @@ use super::picture::picture;
 use super::print::{has_lines, job_text};
 use super::{AtOnce, Surveying, Told, sample};
 use crate::el::{
-    El, Node, afterwards, button, button_at_once, details, div, el, how_known, link, live, many, note, p, section,
-    small, unseen, when,
+    El, Node, afterwards, button, details, div, el, how_known, link, live, many, note, p, section, small, unseen, when,
 };
 use crate::example::EXAMPLE_CAR;
 use crate::form::Draft;
@@ -77,14 +76,14 @@ fn hand_on(Surveying { draft, told, at_once, printing, .. }: Surveying) -> El {
     let copied = Copied::new();
     section(words::HAND_CAR_ON)
         .put(button("bt", words::PRINT_CAR, move || print(printing)).live("disabled", move || !is_told()))
-        .put(button_at_once("bt", words::COPY_CAR, move || copied.copy(text().unwrap_or_default())))
+        .put(button("bt", words::COPY_CAR, move || copied.copy(text().unwrap_or_default())))
         .put(copied.said())
         .put(live(waits))
 }
 
 /// What can be begun with.
 fn beginning(draft: RwSignal<Draft>) -> El {
-    let plain = move || Screen::Car.go_with(move || draft.update(sample::plain_car));
+    let plain = move || draft.update(sample::plain_car);
     section(words::SURVEY)
         .put(note(words::SURVEY_HOW))
         .put(button("bt m", words::PLAIN_CAR, plain))

@@ -1,12 +1,11 @@
 //! What stands on the page: the nodes that were made, and what is alive in them.
 
-use super::{Attribute, Hears, How, Node, Said, Value, When, Words, keep};
+use super::{Attribute, Hears, How, Node, Said, Value, Words, keep};
 use crate::language;
 use gloo_events::{EventListener, EventListenerOptions};
-use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 use std::borrow::Cow;
-use std::cell::{Cell, RefCell};
+use std::cell::RefCell;
 use std::rc::Rc;
 use wasm_bindgen::{JsCast, UnwrapThrowExt};
 use web_sys::{Comment, CssStyleDeclaration, Element, Event};
@@ -33,8 +32,8 @@ struct KeptEl {
 /// Whether it was opened yet: what is folded in it is made then, and stays.
 struct Fold {
     opened: ArcRwSignal<bool>,
-    /// The browser's word that it unfolded it.
-    _ear: EventListener,
+    /// A press comes before the browser unfolds it, so that it is full when it does; its word that it did comes in any case.
+    _ears: [EventListener; 2],
 }
 
 /// The effect ends when it is dropped.
@@ -114,28 +113,12 @@ fn is_read_out(name: &str) -> bool {
 }
 
 impl Ear {
-    fn new(element: &Element, (event, when, hears): (&'static str, When, Hears)) -> Self {
+    fn new(element: &Element, event: &'static str, hears: Hears) -> Self {
         let hears = Rc::new(RefCell::new(hears));
-        // Whoever hears it is found when it is told: until then another may have been put in its place, or none be left.
-        let now = Rc::downgrade(&hears);
-        let tell: Rc<dyn Fn(&Event)> = Rc::new(move |event| {
-            let hears = now.upgrade().map(|now| Rc::clone(&now.borrow()));
-            if let Some(hears) = hears {
-                hears(event);
-            }
-        });
-        let waits = Rc::new(Cell::new(false));
+        let now = Rc::clone(&hears);
         let hear: Box<dyn FnMut(&Event)> = Box::new(move |event| {
-            if when == When::AtOnce {
-                tell(event);
-            } else if !waits.replace(true) {
-                let (tell, waits, event) = (Rc::clone(&tell), Rc::clone(&waits), event.clone());
-                let next = move || {
-                    waits.set(false);
-                    tell(&event);
-                };
-                Timeout::new(0, next).forget();
-            }
+            let hears = Rc::clone(&now.borrow());
+            hears(event);
         });
         let options = EventListenerOptions::enable_prevent_default();
         Self { event, hears, _listener: EventListener::new_with_options(element, event, options, hear) }
@@ -163,7 +146,7 @@ impl KeptEl {
         }
         // Behind its inside: the value of a choice must be among the choices.
         let attributes = el.attributes.into_iter().map(|one| KeptAttribute::new(&element, one, None)).collect();
-        let ears = el.ears.into_iter().map(|ear| Ear::new(&element, ear)).collect();
+        let ears = el.ears.into_iter().map(|(event, hears)| Ear::new(&element, event, hears)).collect();
         for made in el.made {
             made(&element);
         }
@@ -187,7 +170,7 @@ impl KeptEl {
         for (kept, attribute) in self.attributes.iter_mut().zip(el.attributes) {
             kept.take_on(&self.element, attribute);
         }
-        for (ear, (_, _, hears)) in self.ears.iter().zip(el.ears) {
+        for (ear, (_, hears)) in self.ears.iter().zip(el.ears) {
             ear.hears.replace(hears);
         }
         for made in el.made {
@@ -199,15 +182,15 @@ impl KeptEl {
 impl Fold {
     fn new(element: &Element) -> Self {
         let opened = ArcRwSignal::new(false);
-        let ear = {
+        let ear = |event| {
             let opened = opened.clone();
-            EventListener::new(element, "toggle", move |_| {
+            EventListener::new(element, event, move |_| {
                 if !opened.get_untracked() {
                     opened.set(true);
                 }
             })
         };
-        Self { _ear: ear, opened }
+        Self { _ears: [ear("click"), ear("toggle")], opened }
     }
 
     fn node(&self, say: Rc<dyn Fn() -> Node>) -> Node {

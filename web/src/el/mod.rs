@@ -11,8 +11,8 @@ mod written;
 
 pub(crate) use kept::stand;
 pub(crate) use parts::{
-    button, button_at_once, circle, details, div, how_known, label, link, list, note, p, path, pattern, rect, section,
-    small, stroke, unseen,
+    button, circle, details, div, how_known, label, link, list, note, p, path, pattern, rect, section, small, stroke,
+    unseen,
 };
 pub(crate) use turns::{Turns, next_task};
 #[cfg(test)]
@@ -41,7 +41,7 @@ struct Said {
     tag: &'static str,
     key: Option<String>,
     attributes: Vec<Attribute>,
-    ears: Vec<(&'static str, When, Hears)>,
+    ears: Vec<(&'static str, Hears)>,
     inside: Vec<Node>,
     /// What is made behind `inside` once it is opened: folded away it costs nothing.
     folded: Option<Rc<dyn Fn() -> Node>>,
@@ -49,15 +49,6 @@ struct Said {
 }
 
 type Hears = Rc<dyn Fn(&Event)>;
-
-/// When an event is heard.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum When {
-    /// While the browser tells it.
-    AtOnce,
-    /// In the next task: it is painted first that it was pressed. Told again before that, it is told once.
-    Next,
-}
 
 type Made = Box<dyn FnOnce(&Element)>;
 
@@ -218,19 +209,18 @@ impl El {
 
     /// Hears an event.
     pub(crate) fn on<E: JsCast>(mut self, event: &'static str, hears: impl Fn(&E) + 'static) -> Self {
-        self.0.ears.push((event, When::AtOnce, Rc::new(move |event| hears(event.unchecked_ref()))));
+        self.0.ears.push((event, Rc::new(move |event| hears(event.unchecked_ref()))));
         self
     }
 
-    /// Hears a press, once that is painted.
     pub(crate) fn on_click(mut self, press: impl Fn() + 'static) -> Self {
-        self.0.ears.push(("click", When::Next, Rc::new(move |_| press())));
+        self.0.ears.push(("click", Rc::new(move |_| press())));
         self
     }
 
     /// Hears what is typed into it or chosen in it.
     pub(crate) fn on_value(mut self, event: &'static str, take: impl Fn(String) + 'static) -> Self {
-        self.0.ears.push((event, When::AtOnce, Rc::new(move |event| take(event_target_value(event)))));
+        self.0.ears.push((event, Rc::new(move |event| take(event_target_value(event)))));
         self
     }
 

@@ -2,16 +2,10 @@
 
 use super::{El, Node, Plain, el};
 use crate::words;
-use web_sys::Event;
 
 /// A button.
 pub(crate) fn button(class: &'static str, name: impl Into<Node>, press: impl Fn() + 'static) -> El {
     el("button").attrs([("type", "button"), ("class", class)]).put(name).on_click(press)
-}
-
-/// A button for what a browser may do only while it tells of the press: to copy, to share, to ask.
-pub(crate) fn button_at_once(class: &'static str, name: impl Into<Node>, press: impl Fn() + 'static) -> El {
-    el("button").attrs([("type", "button"), ("class", class)]).put(name).on("click", move |_: &Event| press())
 }
 
 /// A way to somewhere else.
