@@ -48,7 +48,7 @@ pub(crate) fn turn_it(
     let lie = best.lie.clone()?;
     let stand = run.stood.as_deref().map(Stand::from_word).unwrap_or_default();
     let canvas = RwSignal::new_local(None::<HtmlCanvasElement>);
-    // Drawn only once it comes near the screen.
+    // Drawn only once it comes within half a screen (our choice: drawn before a thumb has brought it there).
     let is_near = RwSignal::new(false);
     let look: Closure<dyn Fn(Array)> = Closure::new(move |seen: Array| {
         let is_there = |entry: JsValue| entry.unchecked_ref::<IntersectionObserverEntry>().is_intersecting();
