@@ -1,8 +1,10 @@
 // The safe start, at the address `#safe`: before web/boot.js starts the page, what is stored is put out of its reach. It can
-// be saved as a file, and the next start reads it again.
+// be saved as a file, and the next start reads it again. The same file brings all cars to another phone (web/src/cars/file.rs).
 
 const BASE = 'hosewright'; // web/src/store/base.rs
 const TEXTS = 'hosewright.'; // web/src/keep.rs
+const FORMAT = 'hosewright-stored';
+const LONGEST = 100e6; // bytes of a file that is taken in (our choice: the photos of some hundred cars, and a phone holds it)
 
 const factory = globalThis.IDBFactory?.prototype ?? {};
 const { open } = factory;
@@ -34,15 +36,23 @@ const written = (value) => (value instanceof Blob ? new Promise((done) => {
   reader.readAsDataURL(value);
 }) : value);
 
+/** A text as the picture it was; nothing where it is none that the page makes. */
+function picture(text) {
+  const [, type, data] = /^data:(image\/(?:jpeg|png));base64,([\w+/=]+)$/.exec(text) ?? [];
+  try {
+    return data && new Blob([Uint8Array.from(atob(data), (c) => c.charCodeAt())], { type });
+  } catch { return undefined; }
+}
+
 /** All that is stored, as it is; what cannot be had is named. */
-async function all(texts) {
-  const stored = { texts: {}, missing: [] };
+async function all(texts, opened) {
+  const stored = { format: FORMAT, version: 1, texts: {}, missing: [] };
   const missing = (fault) => { stored.missing.push(`${fault}`); };
   try {
     for (const [key, text] of Object.entries(texts())) if (key.startsWith(TEXTS)) stored.texts[key] = text;
   } catch (fault) { missing(fault); }
   try {
-    const opening = open.call(indexedDB, BASE);
+    const opening = opened();
     opening.onupgradeneeded = () => opening.transaction.abort(); // There is none: it is for the page to make it.
     const base = await wait(opening);
     for (const name of base.objectStoreNames) {
@@ -58,23 +68,39 @@ async function all(texts) {
   return stored;
 }
 
+/** Saves it as a file; says what could not be had, if anything. */
+async function save(texts, opened) {
+  const stored = await all(texts, opened);
+  const file = new Blob([JSON.stringify(stored, null, 1)], { type: 'application/json' });
+  Object.assign(document.createElement('a'), { href: URL.createObjectURL(file), download: `${FORMAT}.json` }).click();
+  return stored.missing.length ? `The file was saved, but not all could be read: ${stored.missing.join('; ')}.` : undefined;
+}
+
+// For the list of cars: all of them into a file, and out of one; nothing where it is no such file.
+globalThis.saveStored = () => save(() => localStorage, () => indexedDB.open(BASE));
+globalThis.readStored = async (file) => {
+  if (file.size > LONGEST) return undefined;
+  let stored;
+  try { stored = JSON.parse(await file.text()); } catch { return undefined; }
+  if (!stored?.texts || (stored.version ?? 1) !== 1) return undefined; // Once it was written without.
+  return { ...stored, photos: Object.fromEntries(Object.entries(stored.photos ?? {}).map(([key, text]) => [key, picture(text)])) };
+};
+
 /** Says so, and offers what can be done. */
 function say(texts) {
-  const [section, said, row, save, goOn] = ['section', 'p', 'div', 'button', 'a'].map((tag) => document.createElement(tag));
+  const [section, said, row, saving, goOn] = ['section', 'p', 'div', 'button', 'a'].map((tag) => document.createElement(tag));
   section.setAttribute('role', 'status');
   said.textContent = 'Started without what is stored on this phone: none of it was read or changed. What you type now ends with this tab.';
   row.className = 'row';
-  Object.assign(save, { className: 'bt', type: 'button', textContent: 'Save what is stored as a file' });
+  Object.assign(saving, { className: 'bt', type: 'button', textContent: 'Save what is stored as a file' });
   Object.assign(goOn, { className: 'bt', href: './', textContent: 'Go on with what is stored' });
-  save.addEventListener('click', async () => {
-    const stored = await all(texts);
-    const file = new Blob([JSON.stringify(stored, null, 1)], { type: 'application/json' });
-    Object.assign(document.createElement('a'), { href: URL.createObjectURL(file), download: 'hosewright-stored.json' }).click();
-    if (!stored.missing.length) return;
-    said.textContent = `The file was saved, but not all could be read: ${stored.missing.join('; ')}.`;
+  saving.addEventListener('click', async () => {
+    const missing = await save(texts, () => open.call(indexedDB, BASE));
+    if (!missing) return;
+    said.textContent = missing;
     globalThis.spoken?.then((sayIn) => sayIn?.(said));
   });
-  row.append(save, goOn);
+  row.append(saving, goOn);
   section.append(said, row);
   document.body.prepend(section);
   globalThis.spoken?.then((sayIn) => sayIn?.(section)); // web/first.js

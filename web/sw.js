@@ -1,6 +1,7 @@
 // Keeps the page on the device. `cargo xtask build` writes in front of this:
 //   VERSION  of the page as a whole, from the content of every file
 //   FILES    [address below the page's folder, digest] of every file
+//   SAID     [language, GONE in that language] of every other language
 // All files of a version are kept or none. No file is ever mixed into another version: Trunk can give two contents
 // one name, so a file is known by its digest.
 
@@ -12,10 +13,10 @@ const key = ([file, digest]) => `${address(file)}?${encodeURIComponent(digest)}`
 const OURS = new Map(FILES.map((ours) => [address(ours[0]), ours]));
 OURS.set(address('index.html'), OURS.get(address('./')));
 
-// What stands in the page's place where nothing of it is left and its host is out of reach.
-const NOTHING_LEFT = `<!doctype html><html lang="en"><meta name="viewport" content="width=device-width">
-<title>Hosewright</title><p>The browser has thrown away its copy of Hosewright, and the host of the page cannot be reached.
-Open it again where there is a signal. What you typed is stored apart from it.`;
+// What stands in the page's place where nothing of it is left and its host is out of reach: which language was chosen is not known.
+const GONE = 'The browser has thrown away its copy of Hosewright, and the host of the page cannot be reached. Open it again where there is a signal. What you typed is stored apart from it.';
+const said = ([language, text]) => `<p lang="${language}">${text}</p>`;
+const NOTHING_LEFT = `<!doctype html><meta name="viewport" content="width=device-width"><title>Hosewright</title>${[['en', GONE], ...SAID].map(said).join('')}`;
 
 async function ownCaches() {
   return (await caches.keys()).filter((name) => name.startsWith(PREFIX));

@@ -294,7 +294,7 @@ test('a safe start on an empty phone, and on one that refuses storage, works and
   await person.comeBack('#safe');
   await person.hear(SAFELY);
   const nothing = await savedFile(person);
-  assert.deepEqual(nothing, { texts: {}, missing: [] });
+  assert.deepEqual(nothing, { format: 'hosewright-stored', version: 1, texts: {}, missing: [] });
   await person.page.addInitScript(() => {
     const get = () => { throw new DOMException('no', 'SecurityError'); };
     Object.defineProperty(window, 'localStorage', { get, configurable: true });

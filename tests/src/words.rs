@@ -69,7 +69,7 @@ const NO_WORDS: &str = "(display-mode: standalone)|(forced-colors: active)|(pref
     QuotaExceededError|TransactionInactiveError|UnknownError|VersionError|c dash|d dash|ob dash|q mi|mi b|mi letter|mi row|field all|\
     field bad|field bad all|tag round|tag-word new|tag-word open|tag-word out|touch off|vd fails|vd stop|{1} {2}px {3}|clamp {1} {2} {3} band {4}|hose {1} x {2}|100 mm|pic bare|pic turn|mi b on|\
     Solver|ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_|N·m|N·mm|W/(m·K)|EPDM|NBR|CR|bt m|note here|note tight|b mi tiny|l mi letter|ls go|ls plain|ls go plain|how more|o dots|50% 0px|\
-    button, a, input|header, main|hosewright solver {1}";
+    button, a, input|header, main|hosewright solver {1}|text/html; charset=utf-8|GET|SHA-256";
 
 /// Words that stand alone: among the literals nothing tells them from names of fields and elements.
 const SINGLE: &str = "above across air alternator altitude aluminium always arch away axis back ball band bare battery bay bead before \
@@ -88,8 +88,9 @@ const SINGLE: &str = "above across air alternator altitude aluminium always arch
     higher lower further back by aside bend check slope tin \
     wet wheel wing wire with year years yes no";
 
-/// A page beside the start page, and its script; what is said where the page cannot start, or starts without what is stored.
-const PAGES: [&str; 4] = ["web/public/measuring.html", "web/tilt.js", "web/boot.js", "web/safe.js"];
+/// A page beside the start page, and its script; what is said where the page cannot start, starts without what is stored, or
+/// is gone.
+const PAGES: [&str; 5] = ["web/public/measuring.html", "web/tilt.js", "web/boot.js", "web/safe.js", "web/sw.js"];
 
 /// The start page; of what stands in it only what is shown where it is late is said in another language.
 const START: &str = "index.html";
@@ -149,7 +150,7 @@ fn of_markup(markup: &str) -> Vec<String> {
     all
 }
 
-/// The literals of a script, what is filled in as a slot.
+/// The literals of a script, what is filled in as a slot; of markup the texts.
 fn of_script(script: &str) -> Vec<String> {
     let (mut all, mut rest) = (Vec::new(), script);
     while let Some(at) = rest.find(['/', '\'', '`']) {
@@ -164,7 +165,8 @@ fn of_script(script: &str) -> Vec<String> {
         if mark != "/" {
             let mut parts = inside.split("${");
             let first = parts.next().unwrap_or_default().to_owned();
-            all.push(parts.fold(first, |said, part| said + "{0}" + part.split_once('}').map_or("", |(_, text)| text)));
+            let said = parts.fold(first, |said, part| said + "{0}" + part.split_once('}').map_or("", |(_, text)| text));
+            if said.starts_with('<') { all.extend(of_markup(&said)) } else { all.push(said) }
         }
         rest = after;
     }

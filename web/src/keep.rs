@@ -135,6 +135,15 @@ fn restore_before() -> Option<Kept> {
     Some((unpacked(&text).ok()?, hand_of(&storage, HAND_BEFORE, &text)))
 }
 
+/// The runs that a file of all that is stored holds apart from the cars (`store::take_in`), and which of them each is.
+pub(crate) fn at_hand_in(text_at: impl Fn(&str) -> Option<String>) -> Vec<Kept> {
+    let one = |(at, hand_at)| {
+        let text = text_at(at)?;
+        Some((unpacked(&text).ok()?, text_at(hand_at).and_then(|line| Hand::read(&line, &text))))
+    };
+    [(LAST, HAND), (BEFORE, HAND_BEFORE)].into_iter().filter_map(one).collect()
+}
+
 /// Whether it is the example run, or the example car, untouched; in whatever unit it is read.
 fn is_run(draft: &Draft) -> bool {
     thread_local! {

@@ -65,8 +65,8 @@ pub(crate) const STAYS_HERE: &str = "What you type stays on this phone.";
 pub(crate) const HOW_GOOD: &str = "How good is it?";
 pub(crate) const TO_HOME: &str = "Put it on the home screen";
 pub(crate) const TO_HOME_BY_HAND: &str = "The browser's share menu puts it on the home screen. From there it starts empty: save \
-    your car as a file first, and take it in there.";
-pub(crate) const SAVE_FIRST: &str = "Save the car as a file";
+    your cars as a file first, and take it in there.";
+pub(crate) const SAVE_FIRST: &str = "Save the cars as a file";
 pub(crate) const AFRESH: &str = "Start afresh";
 pub(crate) const AFRESH_DONE: &str = "What stood here before can be brought back.";
 pub(crate) const UNDO: &str = "Undo";
@@ -337,8 +337,15 @@ pub(crate) const SET_ASIDE: &str = "Set aside";
 pub(crate) const COULD_NOT_READ: &str = "A car that could not be read";
 pub(crate) const EXPORT_RAW: &str = "Save what is there as a file";
 pub(crate) const UNREAD_FILE: &str = "not-readable.txt";
-pub(crate) const FROM_FILE: &str = "A car from a file";
-pub(crate) const JOB_FILE: &str = "job file, 1 MB at most; it becomes a car of its own";
+pub(crate) const EXPORT_ALL: &str = "Save all cars as one file";
+pub(crate) const EXPORT_ALL_HOW: &str = "With their photos and earlier states, for another phone or the home screen.";
+pub(crate) const FROM_FILE: &str = "Cars from a file";
+pub(crate) const JOB_FILE: &str =
+    "job file, 1 MB at most; it becomes a car of its own. Or a file of all cars, 100 MB at most";
+pub(crate) const BROUGHT: &str = "Taken in: {}.";
+pub(crate) const KNOWN: &str = "Stood here already: {}.";
+pub(crate) const BROUGHT_UNREAD: &str = "One could not be read: it is set aside as it is.";
+pub(crate) const NOTHING_BROUGHT: &str = "There is no car in it.";
 pub(crate) const CAME_IN: &str = "Taken in and at hand: {}.";
 pub(crate) const LEFT_OUT_OF_FILE: &str = "Left out, because it could not be read:";
 pub(crate) const FILE_REFUSED: &str = "Nothing was taken in:";

@@ -1,4 +1,5 @@
-//! Stamps the service worker: which files the page consists of, the digest of each, and one version over them all.
+//! Stamps the service worker: which files the page consists of, the digest of each, one version over them all, and its one
+//! sentence in other languages.
 
 use std::{fmt::Write, fs, path::Path};
 
@@ -37,7 +38,7 @@ fn address(below_dist: &Path) -> String {
     }
 }
 
-/// The template behind the two constants it speaks of. The version is taken over the template too: a changed service
+/// The template behind the constants it speaks of. The version is taken over the template too: a changed service
 /// worker is a new version even when no file changed.
 fn stamped(template: &str, files: &[(String, Vec<u8>)]) -> String {
     let mut list = String::from("const FILES = [\n");
@@ -45,10 +46,24 @@ fn stamped(template: &str, files: &[(String, Vec<u8>)]) -> String {
         let digest = BASE64_STANDARD.encode(Sha256::digest(content));
         writeln!(list, "  [{address:?}, 'sha256-{digest}'],").expect("a String takes any text");
     }
+    list.push_str("];\nconst SAID = [\n");
+    for (address, content) in files {
+        let language = address.strip_prefix("words/").and_then(|name| name.strip_suffix(".po"));
+        if let Some((language, said)) = language.and_then(|language| Some((language, said(template, content)?))) {
+            writeln!(list, "  ['{language}', {said}],").expect("a String takes any text");
+        }
+    }
     list.push_str("];\n");
     let version: String =
         Sha256::digest(format!("{list}{template}")).iter().take(8).map(|byte| format!("{byte:02x}")).collect();
     format!("const VERSION = '{version}';\n{list}{template}")
+}
+
+/// What the template says, in the words of a language: as its catalogue has it, a string in quotes.
+fn said<'a>(template: &str, catalogue: &'a [u8]) -> Option<&'a str> {
+    let gone = template.split_once("const GONE = '")?.1.split_once("';")?.0;
+    let catalogue = std::str::from_utf8(catalogue).ok()?;
+    Some(catalogue.split_once(&format!("msgid \"{gone}\"\nmsgstr "))?.1.lines().next()?.trim_end())
 }
 
 #[cfg(test)]
@@ -85,6 +100,14 @@ mod tests {
         ] {
             assert_ne!(version(&first), version(&other), "{what}");
         }
+    }
+
+    #[test]
+    fn what_it_says_stands_there_in_every_language_that_has_it() {
+        let template = "const GONE = 'All is gone.';\n";
+        let catalogue = "msgid \"Other\"\nmsgstr \"x\"\n\nmsgid \"All is gone.\"\nmsgstr \"Alles „weg“.\"\n";
+        let said = of(template, &[("words/de.po", catalogue), ("words/es.po", ""), ("words/words.js", catalogue)]);
+        assert!(said.contains("const SAID = [\n  ['de', \"Alles „weg“.\"],\n];\n"), "{said}");
     }
 
     #[test]

@@ -1,13 +1,35 @@
-//! A car as a file: written to one, and taken in from one, as much of it as can be read.
+//! A car as a file: written to one, and taken in from one, as much of it as can be read; and all cars as one file.
 
 use crate::form::Draft;
+use crate::keep::at_hand_in;
+use crate::store::{self, Brought, Fault};
 use crate::words;
-use js_sys::Array;
+use js_sys::{Array, Reflect};
 use leptos::prelude::document;
 use share::json::{self, Value};
-use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{Blob, BlobPropertyBag, Event, File, HtmlAnchorElement, HtmlInputElement, Url};
+
+#[wasm_bindgen]
+extern "C" {
+    /// Set by safe.js: saves all that is stored as a file; gives a sentence if some of it could not be had.
+    #[wasm_bindgen(js_name = saveStored, catch)]
+    pub(super) async fn save_all() -> Result<JsValue, JsValue>;
+
+    /// Set by safe.js: what such a file holds, its pictures as pictures; undefined if it is another.
+    #[wasm_bindgen(js_name = readStored, catch)]
+    async fn read_all(file: &File) -> Result<JsValue, JsValue>;
+}
+
+/// Takes in a file of all cars; whether it is one. What it brought is told also where the rest of it could not be kept.
+pub(super) async fn take_in_all(file: &File, brought: &mut Vec<Brought>) -> Result<bool, Fault> {
+    let Some(all) = read_all(file).await.ok().filter(|all| !all.is_undefined()) else { return Ok(false) };
+    let texts = Reflect::get(&all, &"texts".into())?;
+    let at_hand = at_hand_in(|key| Reflect::get(&texts, &key.into()).ok()?.as_string());
+    store::take_in(&all, at_hand, brought).await?;
+    Ok(true)
+}
 
 /// The file that was chosen; the same can be chosen again.
 pub(crate) fn chosen(event: &Event) -> Option<File> {

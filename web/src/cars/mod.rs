@@ -9,7 +9,7 @@ use crate::form::Draft;
 use crate::keep::{Keeper, LATE};
 use crate::measure::Screen;
 use crate::store::record::{Hand, Record, Unread};
-use crate::store::{self, Fault, Gone, Row, Shelf};
+use crate::store::{self, Brought, Fault, Gone, Row, Shelf};
 use crate::words;
 use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
@@ -17,7 +17,7 @@ use leptos::task::spawn_local;
 use std::cell::RefCell;
 use std::pin::Pin;
 use std::rc::Rc;
-use web_sys::Event;
+use web_sys::{Event, File};
 
 /// What the screen shows of the store; what it holds is told by signals of few types, since each type costs code.
 #[derive(Clone)]
@@ -68,7 +68,11 @@ fn shown(listing: &Listing) -> Node {
             .put(note(words::CAR_GONE).attr("role", "status"))
             .put(button("bt", words::UNDO, move || back.bring_back()))
     });
+    let saves = listing.clone();
     let shelf = listing.held.shelf.borrow();
+    let save_all = shelf.as_ref().filter(|shelf| !shelf.cars.is_empty()).map(|_| {
+        div("row").put(button("bt", words::EXPORT_ALL, move || saves.export_all())).put(small(words::EXPORT_ALL_HOW))
+    });
     let is_empty = shelf.as_ref().is_some_and(|shelf| shelf.cars.is_empty());
     let rows = shelf.iter().flat_map(|shelf| &shelf.cars).map(|car| row(car, listing));
     let aside = shelf.as_ref().filter(|shelf| !shelf.aside.is_empty()).map(|shelf| unread(&shelf.aside, listing));
@@ -78,7 +82,8 @@ fn shown(listing: &Listing) -> Node {
             .put(undo)
             .put(is_empty.then(|| p("vd", words::NO_CARS)))
             .put(button("bt m", words::NEW_CAR, new))
-            .put(el("ul").class("ls plain cars").put_all(rows)),
+            .put(el("ul").class("ls plain cars").put_all(rows))
+            .put(save_all),
         aside,
         take_in(listing),
         p("row", link("bt", Screen::Car.hash(), words::BACK_TO_CAR)),
@@ -159,6 +164,50 @@ impl Listing {
         } else {
             self.with_car(id, move |draft, _| write(&draft));
         }
+    }
+
+    /// Takes in the car of a job file, which is at hand then; what is to be said.
+    async fn take_in_one(&self, file: &File) -> Vec<String> {
+        match file::text_of(file).await.and_then(|text| file::take_in(&text)) {
+            Ok((draft, out)) => {
+                let mut said = vec![words::CAME_IN.replace("{}", &or_no_name(&draft.car_name()))];
+                said.extend((!out.is_empty()).then(|| words::LEFT_OUT_OF_FILE.to_owned()));
+                said.extend(out);
+                // A car of its own, whatever it is equal to.
+                self.keeper.open_kept(draft, Some(hand_at(store::random(12), 0)));
+                said
+            }
+            Err(why) => vec![format!("{} {why}", words::FILE_REFUSED)],
+        }
+    }
+
+    /// What a file of all cars brought. A car that is at hand and came in a later state is opened in that.
+    fn tell_brought(&self, brought: Vec<Brought>) -> Vec<String> {
+        let keeper = self.keeper;
+        let said = brought.into_iter().map(|one| match one {
+            Brought::In { id, name } => {
+                if keeper.is_at_hand(&id) {
+                    self.with_car(&id, move |draft, hand| keeper.open_kept(draft, Some(hand)));
+                }
+                words::BROUGHT.replace("{}", &or_no_name(&name))
+            }
+            Brought::Known { name } => words::KNOWN.replace("{}", &or_no_name(&name)),
+            Brought::Aside => words::BROUGHT_UNREAD.to_owned(),
+        });
+        let said: Vec<_> = said.collect();
+        keeper.tell_tabs();
+        if said.is_empty() { vec![words::NOTHING_BROUGHT.to_owned()] } else { said }
+    }
+
+    /// Has all cars saved as one file.
+    fn export_all(&self) {
+        self.keeper.keep();
+        let keeper = self.keeper;
+        spawn_local(async move {
+            // Where the script did not come the page has not started either.
+            let missing = file::save_all().await.ok().and_then(|missing| missing.as_string());
+            keeper.tell(missing);
+        });
     }
 
     fn take_away(&self, id: String, from_aside: bool) {
@@ -331,20 +380,15 @@ fn take_in(listing: &Listing) -> El {
         let Some(file) = file::chosen(event) else { return };
         let listing = here.clone();
         here.at_store(async move {
-            let said = match file::text_of(&file).await.and_then(|text| file::take_in(&text)) {
-                Ok((draft, out)) => {
-                    let mut said = vec![words::CAME_IN.replace("{}", &or_no_name(&draft.car_name()))];
-                    said.extend((!out.is_empty()).then(|| words::LEFT_OUT_OF_FILE.to_owned()));
-                    said.extend(out);
-                    // A car of its own, whatever it is equal to.
-                    listing.keeper.open_kept(draft, Some(hand_at(store::random(12), 0)));
-                    said
-                }
-                Err(why) => vec![format!("{} {why}", words::FILE_REFUSED)],
+            let mut brought = Vec::new();
+            let all = file::take_in_all(&file, &mut brought).await;
+            let said = match all {
+                Ok(false) => listing.take_in_one(&file).await,
+                _ => listing.tell_brought(brought),
             };
             listing.held.came.replace(said);
             listing.show();
-            Ok(())
+            all.map(|_| ())
         });
     };
     let input = el("input")

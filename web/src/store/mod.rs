@@ -10,9 +10,11 @@
 //! | `photos` | id/name of the line | a picture |
 
 mod base;
+mod brought;
 pub(crate) mod record;
 
 pub(crate) use base::{Fault, on_given_up};
+pub(crate) use brought::{Brought, take_in};
 
 use crate::form::Draft;
 use base::{Transaction, twice};

@@ -134,6 +134,8 @@ struct Watch(IntersectionObserver);
 impl Drop for Watch {
     fn drop(&mut self) {
         self.0.disconnect();
+        // By the specification (Intersection Observer, W3C) what was seen before is still told after that, unless it is taken.
+        self.0.take_records();
     }
 }
 
