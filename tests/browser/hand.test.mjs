@@ -35,7 +35,10 @@ test('in gloves whatever is pressed is large, on every screen, and the phone rem
   const { page } = person;
   const gloves = SWITCH(page, 'Gloves');
   await gloves.scrollIntoViewIfNeeded();
-  const [before, after] = [await gloves.boundingBox(), await person.press('Gloves').then(() => gloves.boundingBox())];
+  const before = await gloves.boundingBox();
+  await person.press('Gloves');
+  await page.locator('html.gloves').waitFor();
+  const after = await gloves.boundingBox();
   assert.ok(after.height > before.height && Math.abs(after.y - before.y) < 2, `under the thumb: ${before.y}, then ${after.y}`);
   await page.reload();
   await person.seeAnswer();
@@ -165,8 +168,8 @@ test('a phone whose home screen starts pages empty is told to save the car first
   await page.addInitScript(() => { Object.defineProperty(Navigator.prototype, 'standalone', { get: () => false }); });
   await page.reload();
   await person.seeAnswer();
-  await person.hear(/From there it starts empty: save your car as a file first/);
-  await page.getByRole('link', { name: 'Save the car as a file' }).click();
+  await person.hear(/From there it starts empty: save your cars as a file first/);
+  await page.getByRole('link', { name: 'Save the cars as a file' }).click();
   await page.getByRole('heading', { name: 'Cars kept on this phone' }).waitFor();
   assert.deepEqual(person.complaints, []);
 });

@@ -1,7 +1,8 @@
 //! How the phone is held: by the left hand, in gloves. Two switches that the phone remembers; the looks of it are in style.css.
 
-use crate::el::{El, afterwards, div, el, note, section};
+use crate::el::{El, div, el, note, section};
 use crate::words;
+use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{Element, Event, ScrollBehavior, ScrollToOptions};
@@ -21,9 +22,9 @@ impl InHand {
             window().local_storage().ok().flatten().and_then(|storage| storage.get_item(at).ok().flatten()).is_some()
         };
         let switches = SWITCHES.map(|(_, at, class)| {
-            let is_on = RwSignal::new(kept(at));
-            afterwards(move || put_on(class, is_on.get()));
-            is_on
+            let is_on = kept(at);
+            put_on(class, is_on);
+            RwSignal::new(is_on)
         });
         Self(switches)
     }
@@ -32,20 +33,24 @@ impl InHand {
     pub(crate) fn switches(self) -> El {
         let one = |((word, at, class), is_on): ((&'static str, &'static str, &'static str), RwSignal<bool>)| {
             let press = move |event: &Event| {
-                // What was pressed stays under the thumb, however much grows above it.
-                let button = event.current_target().map(JsCast::unchecked_into::<Element>);
-                let top = || button.as_ref().map_or(0.0, |button| button.get_bounding_client_rect().top());
-                let before = top();
                 is_on.update(|is_on| *is_on = !*is_on);
-                put_on(class, is_on.get_untracked());
-                let by = ScrollToOptions::new();
-                by.set_top(top() - before);
-                by.set_behavior(ScrollBehavior::Instant);
-                window().scroll_by_with_scroll_to_options(&by);
                 // Where nothing may be stored that has been said, and it holds as long as the page is open.
                 window().local_storage().ok().flatten().and_then(|storage| {
                     if is_on.get_untracked() { storage.set_item(at, "on") } else { storage.remove_item(at) }.ok()
                 });
+                let button = event.current_target().map(JsCast::unchecked_into::<Element>);
+                let follow = move || {
+                    // What was pressed stays under the thumb, however much grows above it.
+                    let top = || button.as_ref().map_or(0.0, |button| button.get_bounding_client_rect().top());
+                    let before = top();
+                    put_on(class, is_on.get_untracked());
+                    let by = ScrollToOptions::new();
+                    by.set_top(top() - before);
+                    by.set_behavior(ScrollBehavior::Instant);
+                    window().scroll_by_with_scroll_to_options(&by);
+                };
+                // The switch shows first that it is pressed: the whole page is laid out anew then.
+                request_animation_frame(move || drop(Timeout::new(0, follow).forget()));
             };
             el("button")
                 .attrs([("type", "button"), ("class", "bt")])
