@@ -72,7 +72,9 @@ async function all(texts, opened) {
 async function save(texts, opened) {
   const stored = await all(texts, opened);
   const file = new Blob([JSON.stringify(stored, null, 1)], { type: 'application/json' });
-  Object.assign(document.createElement('a'), { href: URL.createObjectURL(file), download: `${FORMAT}.json` }).click();
+  const href = URL.createObjectURL(file);
+  Object.assign(document.createElement('a'), { href, download: `${FORMAT}.json` }).click();
+  setTimeout(() => URL.revokeObjectURL(href), 60_000); // The browser has the file in hand by then (our choice).
   return stored.missing.length ? `The file was saved, but not all could be read: ${stored.missing.join('; ')}.` : undefined;
 }
 

@@ -3,8 +3,8 @@
 use crate::car::{AtOnce, Surveying, Told, buy, fill, fit, job_sheet, line, more_hoses, part, places, survey};
 use crate::cars::cars;
 use crate::el::{
-    El, Node, Turns, afterwards, button, div, el, link, list, live, many, memo, next_task, note, p, section, stand,
-    when,
+    El, Node, Turns, after_paint, afterwards, button, div, el, link, list, live, many, memo, next_task, note, p,
+    section, stand, when,
 };
 use crate::form::sketch::{Letter, Sketch, Unsaid};
 use crate::form::{Draft, measurements, place_of};
@@ -193,15 +193,19 @@ fn page((keeper, solver, (said, said_all, told), (in_hand, home), screen): Start
         let lower = div("lower").put(ways_on(keeper)).put(when(is_answered, behind_it)).put_all(parts);
         many![upper, lower]
     };
-    let shown_screen = move || match screen.get() {
-        Screen::Sheet => sheet(),
-        Screen::Car => many![survey(surveying), p("row", link("bt", Screen::Cars.hash(), words::CARS))],
+    let of_the_car = move |screen| match screen {
         Screen::Line(i) => many![line(i, surveying), photo_of(i, keeper)],
         Screen::Part(i) => part(i, surveying),
         Screen::Buy => buy(surveying),
         Screen::Fit => fit(surveying),
         Screen::Fill => fill(surveying),
+        _ => many![survey(surveying), p("row", link("bt", Screen::Cars.hash(), words::CARS))],
+    };
+    let shown_screen = move || match screen.get() {
+        Screen::Sheet => sheet(),
         Screen::Cars => cars(keeper),
+        // Long lists: the head and the places are painted first.
+        screen if screen.is_of_car() => after_paint(move || of_the_car(screen)),
         other => measure::measure(other, measuring),
     };
     // What is heard and kept comes first.

@@ -342,6 +342,7 @@ pub(crate) const EXPORT_ALL_HOW: &str = "With their photos and earlier states, f
 pub(crate) const FROM_FILE: &str = "Cars from a file";
 pub(crate) const JOB_FILE: &str =
     "job file, 1 MB at most; it becomes a car of its own. Or a file of all cars, 100 MB at most";
+pub(crate) const READING: &str = "The file is being read …";
 pub(crate) const BROUGHT: &str = "Taken in: {}.";
 pub(crate) const KNOWN: &str = "Stood here already: {}.";
 pub(crate) const BROUGHT_UNREAD: &str = "One could not be read: it is set aside as it is.";

@@ -379,16 +379,22 @@ fn take_in(listing: &Listing) -> El {
     let take = move |event: &Event| {
         let Some(file) = file::chosen(event) else { return };
         let listing = here.clone();
-        here.at_store(async move {
+        // Not `at_store`: a file of many photos may take longer than a deed there is given.
+        spawn_local(async move {
+            let say = |said| {
+                listing.held.came.replace(said);
+                listing.show();
+            };
+            say(vec![words::READING.to_owned()]);
             let mut brought = Vec::new();
             let all = file::take_in_all(&file, &mut brought).await;
-            let said = match all {
+            say(match all {
                 Ok(false) => listing.take_in_one(&file).await,
                 _ => listing.tell_brought(brought),
-            };
-            listing.held.came.replace(said);
-            listing.show();
-            all.map(|_| ())
+            });
+            if let Err(fault) = all {
+                listing.keeper.fail(fault);
+            }
         });
     };
     let input = el("input")

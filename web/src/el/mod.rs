@@ -14,7 +14,7 @@ pub(crate) use parts::{
     button, circle, details, div, how_known, label, link, list, note, p, path, pattern, rect, section, small, stroke,
     unseen,
 };
-pub(crate) use turns::{Turns, next_task};
+pub(crate) use turns::{Turns, after_paint, next_task};
 #[cfg(test)]
 pub(crate) use written::Written;
 

@@ -13,6 +13,18 @@ pub(crate) fn next_task<T: Into<Node>>(say: impl Fn() -> T + 'static) -> Node {
     turns.part(0, say)
 }
 
+/// A part that follows once what stands round it is painted; while the page is out of sight nothing is, and it waits.
+pub(crate) fn after_paint<T: Into<Node>>(say: impl Fn() -> T + 'static) -> Node {
+    let turns = Turns::of(1);
+    request_animation_frame(move || {
+        // Unless that part of the page has ended meanwhile.
+        if turns.come.try_with_value(|_| ()).is_some() {
+            turns.begin(0, || ());
+        }
+    });
+    turns.part(0, say)
+}
+
 /// The turns of so many parts. They end with the part of the page in which they were made.
 #[derive(Clone, Copy)]
 pub(crate) struct Turns {
