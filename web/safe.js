@@ -57,9 +57,10 @@ async function all(texts, opened) {
     const base = await wait(opening);
     for (const name of base.objectStoreNames) {
       try {
-        const store = () => base.transaction(name).objectStore(name);
-        const [keys, values] = await Promise.all([wait(store().getAllKeys()), wait(store().getAll())]);
+        const store = base.transaction(name).objectStore(name);
+        const [keys, values] = await Promise.all([wait(store.getAllKeys()), wait(store.getAll())]);
         const rows = await Promise.all(values.map(async (value, i) => [keys[i], await written(value)]));
+        for (const [key, value] of rows) if (value === null) missing(key); // A picture that the browser has lost.
         stored[name] = Object.fromEntries(rows);
       } catch (fault) { missing(fault); }
     }
@@ -75,6 +76,7 @@ async function save(texts, opened) {
   const href = URL.createObjectURL(file);
   Object.assign(document.createElement('a'), { href, download: `${FORMAT}.json` }).click();
   setTimeout(() => URL.revokeObjectURL(href), 60_000); // The browser has the file in hand by then (our choice).
+  if (file.size > LONGEST) return 'The file is longer than 100 MB and cannot be taken in: save each car as a file.';
   return stored.missing.length ? `The file was saved, but not all could be read: ${stored.missing.join('; ')}.` : undefined;
 }
 

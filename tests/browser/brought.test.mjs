@@ -3,6 +3,7 @@ import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
+import { crc32 } from 'node:zlib';
 import { callIt, stored, toCars, untilKept } from './lib/stored.mjs';
 import { openWorkshop } from './lib/workshop.mjs';
 
@@ -29,7 +30,8 @@ async function takeIn(person, text, ...said) {
   await toCars(person);
   await choose(person, text);
   const list = person.page.locator('section').filter({ hasText: 'Cars from a file' }).getByRole('listitem');
-  await list.filter({ hasText: said.at(-1) }).waitFor();
+  await list.filter({ hasText: said.at(-1) }).last().waitFor();
+  await list.nth(said.length - 1).waitFor();
   assert.deepEqual(await list.allTextContents(), said);
 }
 
@@ -159,16 +161,26 @@ test('a file that is damaged, or was made to do harm, brings what of it is sound
     [`${id}/heater flow`]: `data:image/svg+xml;base64,${btoa('<svg xmlns="http://www.w3.org/2000/svg"/>')}`,
     [`${id}/x`]: 'data:image/png;base64,%%', [`${id}/y`]: 3, __proto__: 'data:text/html,x',
   };
-  const spoilt = {
-    ...file, photos, revisions: { [`${id}/0000000001`]: 7, [id]: null }, summaries: 'x', texts: { 'hosewright.last': 'x', 'hosewright.car': 3 },
-    cars: { damaged: sound.replace('hosewright-car 1', 'hosewright-car 1 2'), number: 3, [id]: sound, nothing: null, newer: 'hosewright-car 9 x' },
+  // As web/src/store/record.rs writes it.
+  const record = (rev, kept) => {
+    const body = `${JSON.stringify({ rev, saved_at: 1, by: 'x', name: 'x', hoses: 1 })}\n${kept}`;
+    return `hosewright-car 1 ${crc32(body)}\n${body}`;
   };
-  const unread = 'One could not be read: it is set aside as it is.';
-  await takeIn(other, JSON.stringify(spoilt), unread, unread, 'Taken in: <img src=x onerror="globalThis.ran=1">.', unread, 'Taken in: no name yet.');
+  const kept = sound.split('\n')[2];
+  const held = (count) => kept.replace('"before":[]', `"before":[${Array(count).fill('{"run":{},"typed":{}}').join()}]`);
+  assert.notEqual(held(2), kept);
+  const spoilt = {
+    ...file, photos, revisions: { [`${id}/0000000001`]: 7, [id]: null, [`${id}/9999999999`]: record(1, kept) }, summaries: 'x', texts: { 'hosewright.last': 'x', 'hosewright.car': 3 },
+    cars: {
+      damaged: sound.replace('hosewright-car 1', 'hosewright-car 1 2'), number: 3, [id]: sound, nothing: null, newer: 'hosewright-car 9 x',
+      'a/b': sound, '\uffff': sound, '': sound, often: record(4_294_967_295, kept), many: record(1, held(2000)), long: record(1, `${kept}${' '.repeat(3e6)}`),
+    },
+  };
+  const [unread, taken] = ['One could not be read: it stays in the file.', 'Taken in: <img src=x onerror="globalThis.ran=1">.'];
+  await takeIn(other, JSON.stringify(spoilt), ...Object.keys(spoilt.cars).map((each) => (each === id ? taken : unread)));
   assert.deepEqual(await other.page.evaluate(() => [globalThis.ran, document.querySelectorAll('main img').length]), [undefined, 0]);
-  assert.deepEqual((await stored(other)).photos, {});
-  await other.page.getByRole('heading', { name: 'Set aside' }).waitFor();
-  await row(other, 'From a newer version').waitFor();
+  const { cars, photos: kepts, revisions } = await stored(other);
+  assert.deepEqual([Object.keys(cars), kepts, revisions], [[id], {}, {}]);
   for (const empty of [{ texts: {} }, { texts: 3, cars: [1], photos: 'x', version: 1 }]) {
     await takeIn(other, JSON.stringify(empty), ...('cars' in empty ? [unread] : ['There is no car in it.']));
   }
@@ -183,27 +195,44 @@ test('a file that is damaged, or was made to do harm, brings what of it is sound
   assert.deepEqual(other.complaints, []);
 });
 
-test('no room for what a file brings: it is told, what stands there stays, and with room it comes', async (t) => {
+test('no room for what a file brings, or for its photos: it is told, what stands there stays, and with room it comes', async (t) => {
   const one = await visit(t);
   await callIt(one, 'brought car');
   await untilKept(one, 'brought car');
-  const file = await saveAll(one);
+  const file = JSON.parse(await saveAll(one));
+  file.photos = { [`${Object.keys(file.cars)[0]}/heater flow`]: `data:image/png;base64,${Buffer.from(await picture(one)).toString('base64')}` };
   const other = await visit(t);
   await callIt(other, 'own car');
   await untilKept(other, 'own car');
-  await toCars(other);
+  const haveRoomFor = (which) => other.page.evaluate((which) => { globalThis.hasRoomFor = which; }, which);
   await other.page.evaluate(() => {
     const { put } = IDBObjectStore.prototype;
-    globalThis.isFull = true;
     IDBObjectStore.prototype.put = function (...what) {
-      if (globalThis.isFull) throw new DOMException('full', 'QuotaExceededError');
+      if (!globalThis.hasRoomFor.includes(this.name)) throw new DOMException('full', 'QuotaExceededError');
       return put.apply(this, what);
     };
   });
-  await choose(other, file);
-  await other.hear(/^The storage of this phone is full/);
-  assert.deepEqual(await names(other), ['own car']);
-  await other.page.evaluate(() => { globalThis.isFull = false; });
-  await takeIn(other, file, 'Taken in: brought car.');
-  assert.deepEqual(await names(other), ['brought car', 'own car']);
+  const notAll = 'Not all of the file was taken in: keep it, and take it in again.';
+  for (const which of [[], ['cars', 'summaries', 'revisions']]) {
+    await haveRoomFor(which);
+    await takeIn(other, JSON.stringify(file), notAll);
+    await other.hear(/^The storage of this phone is full/);
+    assert.deepEqual(await names(other), which.length ? ['brought car', 'own car'] : ['own car']);
+  }
+  await haveRoomFor(['cars', 'summaries', 'revisions', 'photos']);
+  await takeIn(other, JSON.stringify(file), 'Stood here already: brought car.');
+  const photos = async () => Object.keys((await stored(other)).photos);
+  assert.deepEqual(await photos(), Object.keys(file.photos));
+  // Taken away, brought anew and then brought back by "Undo": what stands there by then stays.
+  await row(other, 'brought car').getByRole('button', { name: /^More/ }).click();
+  await row(other, 'brought car').getByRole('button', { name: 'Take it away' }).click();
+  await other.page.getByRole('button', { name: 'Undo' }).waitFor();
+  await one.page.clock.setFixedTime(new Date(Date.now() + 600_000));
+  await callIt(one, 'brought later');
+  await untilKept(one, 'brought later');
+  await takeIn(other, await saveAll(one), 'Taken in: brought later.');
+  await other.page.getByRole('button', { name: 'Undo' }).click();
+  await other.page.getByRole('button', { name: 'Undo' }).waitFor({ state: 'detached' });
+  assert.deepEqual([await names(other), await photos()], [['brought later', 'own car'], Object.keys(file.photos)]);
+  assert.deepEqual(other.complaints, []);
 });

@@ -135,11 +135,14 @@ fn restore_before() -> Option<Kept> {
     Some((unpacked(&text).ok()?, hand_of(&storage, HAND_BEFORE, &text)))
 }
 
-/// The runs that a file of all that is stored holds apart from the cars (`store::take_in`), and which of them each is.
+/// The runs that a file of all that is stored holds apart from the cars (`store::take_in`), and which of them each is; not those
+/// of which nothing is said.
 pub(crate) fn at_hand_in(text_at: impl Fn(&str) -> Option<String>) -> Vec<Kept> {
     let one = |(at, hand_at)| {
         let text = text_at(at)?;
-        Some((unpacked(&text).ok()?, text_at(hand_at).and_then(|line| Hand::read(&line, &text))))
+        let (draft, hand) = (unpacked(&text).ok()?, text_at(hand_at).and_then(|line| Hand::read(&line, &text)));
+        let says = hand.is_some() || !(draft.is_blank() || is_run(&draft) || is_example_car(&draft));
+        says.then_some((draft, hand))
     };
     [(LAST, HAND), (BEFORE, HAND_BEFORE)].into_iter().filter_map(one).collect()
 }

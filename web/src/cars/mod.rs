@@ -192,11 +192,11 @@ impl Listing {
                 words::BROUGHT.replace("{}", &or_no_name(&name))
             }
             Brought::Known { name } => words::KNOWN.replace("{}", &or_no_name(&name)),
-            Brought::Aside => words::BROUGHT_UNREAD.to_owned(),
+            Brought::Unread => words::BROUGHT_UNREAD.to_owned(),
         });
-        let said: Vec<_> = said.collect();
+        let said = said.collect();
         keeper.tell_tabs();
-        if said.is_empty() { vec![words::NOTHING_BROUGHT.to_owned()] } else { said }
+        said
     }
 
     /// Has all cars saved as one file.
@@ -204,9 +204,8 @@ impl Listing {
         self.keeper.keep();
         let keeper = self.keeper;
         spawn_local(async move {
-            // Where the script did not come the page has not started either.
-            let missing = file::save_all().await.ok().and_then(|missing| missing.as_string());
-            keeper.tell(missing);
+            let saved = file::save_all().await;
+            keeper.tell(saved.map_or_else(|_| Some(words::NOT_SAVED.to_owned()), |missing| missing.as_string()));
         });
     }
 
@@ -390,7 +389,13 @@ fn take_in(listing: &Listing) -> El {
             let all = file::take_in_all(&file, &mut brought).await;
             say(match all {
                 Ok(false) => listing.take_in_one(&file).await,
-                _ => listing.tell_brought(brought),
+                Ok(true) if brought.is_empty() => vec![words::NOTHING_BROUGHT.to_owned()],
+                Ok(true) => listing.tell_brought(brought),
+                Err(_) => {
+                    let mut said = listing.tell_brought(brought);
+                    said.push(words::NOT_ALL_BROUGHT.to_owned());
+                    said
+                }
             });
             if let Err(fault) = all {
                 listing.keeper.fail(fault);

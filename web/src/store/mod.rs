@@ -296,12 +296,14 @@ pub(crate) async fn take_away(id: &str, from_aside: bool) -> Result<Gone, Fault>
     .await
 }
 
-/// Brings back what was taken away.
+/// Brings back what was taken away. What stands in its place by now stays.
 pub(crate) async fn bring_back(gone: &Gone) -> Result<(), Fault> {
     twice(async || {
         let work = Transaction::to_write(&STORES).await?;
         for (store, key, value) in &gone.0 {
-            work.put(store, key, value)?;
+            if work.get(store, key).await?.is_undefined() {
+                work.put(store, key, value)?;
+            }
         }
         work.done().await
     })
