@@ -71,7 +71,8 @@ fn shown(listing: &Listing) -> Node {
     let saves = listing.clone();
     let shelf = listing.held.shelf.borrow();
     let save_all = shelf.as_ref().filter(|shelf| !shelf.cars.is_empty()).map(|_| {
-        div("row").put(button("bt", words::EXPORT_ALL, move || saves.export_all())).put(small(words::EXPORT_ALL_HOW))
+        let press = move || saves.export_all();
+        many![div("row").put(button("bt", words::EXPORT_ALL, press)), note(words::EXPORT_ALL_HOW)]
     });
     let is_empty = shelf.as_ref().is_some_and(|shelf| shelf.cars.is_empty());
     let rows = shelf.iter().flat_map(|shelf| &shelf.cars).map(|car| row(car, listing));
