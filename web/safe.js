@@ -4,7 +4,7 @@
 const BASE = 'hosewright'; // web/src/store/base.rs
 const TEXTS = 'hosewright.'; // web/src/keep.rs
 const FORMAT = 'hosewright-stored';
-const LONGEST = 100e6; // bytes of a file that is taken in (our choice: the photos of some hundred cars, and a phone holds it)
+const LONGEST = 100e6; // bytes of a file that is taken in (our choice: it is read as a whole, and a phone has no endless memory)
 
 const factory = globalThis.IDBFactory?.prototype ?? {};
 const { open } = factory;

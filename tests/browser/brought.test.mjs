@@ -22,6 +22,14 @@ async function visit(t) {
   return person;
 }
 
+/** A visit on which one car of this name is kept. */
+async function withCar(t, name) {
+  const person = await visit(t);
+  await callIt(person, name);
+  await untilKept(person, JSON.stringify(JSON.stringify(name)).slice(3, -3)); // As it stands in the text of a text.
+  return person;
+}
+
 const choose = (person, text) =>
   person.page.getByLabel('job file').setInputFiles({ name: 'a.json', mimeType: 'application/json', buffer: Buffer.from(text) });
 
@@ -62,9 +70,7 @@ const picture = (person) => person.page.evaluate(async () => {
 });
 
 test('all cars go to another phone as one file, with photos and earlier states, and once only', async (t) => {
-  const one = await visit(t);
-  await callIt(one, 'small car');
-  await untilKept(one, 'small car');
+  const one = await withCar(t, 'small car');
   await toCars(one);
   await choose(one, CAR);
   await untilKept(one, NAME);
@@ -99,9 +105,7 @@ test('all cars go to another phone as one file, with photos and earlier states, 
 });
 
 test('what goes on from the state here takes its place, and is what one looks at; what was changed on both is kept beside it', async (t) => {
-  const one = await visit(t);
-  await callIt(one, 'first state');
-  await untilKept(one, 'first state');
+  const one = await withCar(t, 'first state');
   const other = await visit(t);
   await takeIn(other, await saveAll(one), 'Taken in: first state.');
   await row(other, 'first state').getByRole('button').first().click();
@@ -151,9 +155,7 @@ test('the file of the safe start is read in, also where only the car at hand was
 });
 
 test('a file that is damaged, or was made to do harm, brings what of it is sound, as text, and the page goes on', async (t) => {
-  const one = await visit(t);
-  await callIt(one, '<img src=x onerror="globalThis.ran=1">');
-  await untilKept(one, 'onerror');
+  const one = await withCar(t, '<img src=x onerror="globalThis.ran=1">');
   const file = JSON.parse(await saveAll(one));
   const [[id, sound]] = Object.entries(file.cars);
   const other = await visit(t);
@@ -196,14 +198,10 @@ test('a file that is damaged, or was made to do harm, brings what of it is sound
 });
 
 test('no room for what a file brings, or for its photos: it is told, what stands there stays, and with room it comes', async (t) => {
-  const one = await visit(t);
-  await callIt(one, 'brought car');
-  await untilKept(one, 'brought car');
+  const one = await withCar(t, 'brought car');
   const file = JSON.parse(await saveAll(one));
   file.photos = { [`${Object.keys(file.cars)[0]}/heater flow`]: `data:image/png;base64,${Buffer.from(await picture(one)).toString('base64')}` };
-  const other = await visit(t);
-  await callIt(other, 'own car');
-  await untilKept(other, 'own car');
+  const other = await withCar(t, 'own car');
   const haveRoomFor = (which) => other.page.evaluate((which) => { globalThis.hasRoomFor = which; }, which);
   await other.page.evaluate(() => {
     const { put } = IDBObjectStore.prototype;
