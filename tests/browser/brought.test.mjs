@@ -62,12 +62,12 @@ const names = async (person) => Object.values((await stored(person)).cars).map((
 const row = (person, name) => person.page.locator('.cars > li').filter({ hasText: name });
 
 /** A picture as a file. */
-const picture = (person) => person.page.evaluate(async () => {
-  const canvas = Object.assign(document.createElement('canvas'), { width: 60, height: 40 });
+const picture = (person, width = 60) => person.page.evaluate(async (width) => {
+  const canvas = Object.assign(document.createElement('canvas'), { width, height: 40 });
   canvas.getContext('2d').fillRect(0, 0, 30, 40);
   const blob = await new Promise((done) => { canvas.toBlob(done, 'image/png'); });
   return [...new Uint8Array(await blob.arrayBuffer())];
-});
+}, width);
 
 test('all cars go to another phone as one file, with photos and earlier states, and once only', async (t) => {
   const one = await withCar(t, 'small car');
@@ -76,7 +76,7 @@ test('all cars go to another phone as one file, with photos and earlier states, 
   await untilKept(one, NAME);
   await one.page.evaluate(() => { location.hash = '#line-1'; });
   const photo = { name: 'p.png', mimeType: 'image/png', buffer: Buffer.from(await picture(one)) };
-  await one.page.getByLabel('take one, or choose one').setInputFiles(photo);
+  await one.page.getByLabel('choose one that you have').setInputFiles(photo);
   await one.page.getByRole('img', { name: 'Photo of this line' }).waitFor();
   await one.page.clock.setFixedTime(new Date(Date.now() + 600_000));
   await callIt(one, 'large car');
@@ -101,6 +101,23 @@ test('all cars go to another phone as one file, with photos and earlier states, 
 
   await takeIn(other, file, ...order.map((name) => `Stood here already: ${name}.`));
   assert.deepEqual(await names(other), ['large car', 'small car']);
+
+  // Another photo of the same line: the one here stays, until one takes it away.
+  await one.page.evaluate(() => { location.hash = '#line-1'; });
+  await one.page.getByLabel('choose one that you have').setInputFiles({ ...photo, buffer: Buffer.from(await picture(one, 90)) });
+  await one.page.waitForFunction(() => document.querySelector('main img')?.naturalWidth === 90);
+  const later = await saveAll(one);
+  const line = JSON.parse(CAR).lines[0].name;
+  const told = `The file has another photo of these lines, and the one here stays: ${line}. Take it away and take the file in again to have the other.`;
+  const known = (name) => `Stood here already: ${name}.`;
+  await takeIn(other, later, ...order.flatMap((name) => (name === 'large car' ? [known(name), told] : [known(name)])));
+  await other.page.evaluate(() => { location.hash = '#line-1'; });
+  assert.equal(await image.evaluate(async (it) => { await it.decode(); return it.naturalWidth; }), 60);
+  await other.page.locator('section').filter({ has: image }).getByRole('button', { name: 'Take it away' }).click();
+  await image.waitFor({ state: 'detached' });
+  await takeIn(other, later, ...order.map(known));
+  await other.page.evaluate(() => { location.hash = '#line-1'; });
+  assert.equal(await image.evaluate(async (it) => { await it.decode(); return it.naturalWidth; }), 90);
   assert.deepEqual([...one.complaints, ...other.complaints], []);
 });
 
@@ -133,6 +150,19 @@ test('what goes on from the state here takes its place, and is what one looks at
   await takeIn(other, await saveAll(one), 'Taken in: changed here (2).');
   assert.deepEqual(await names(other), ['changed here (2)', 'changed there']);
   assert.equal((await other.job()).car, 'changed there');
+
+  // It stands beside it once, however often a file comes, and follows what goes on over there.
+  await takeIn(other, await saveAll(one), 'Stood here already: changed here.');
+  for (let minute = 0; minute < 8; minute += 1) {
+    await one.page.clock.setFixedTime(new Date(Date.now() + 1_260_000 + 120_000 * minute));
+    await callIt(one, `changed on ${minute}`);
+    await untilKept(one, `changed on ${minute}`);
+  }
+  await takeIn(other, await saveAll(one), 'Taken in: changed on 7 (2).');
+  await takeIn(one, await saveAll(other), 'Taken in: changed there (2).', 'Stood here already: changed on 7 (2).');
+  await takeIn(other, await saveAll(one), 'Stood here already: changed on 7.', 'Stood here already: changed there (2).');
+  assert.deepEqual(await names(other), ['changed on 7 (2)', 'changed there']);
+  assert.deepEqual(await names(one), ['changed on 7', 'changed there (2)']);
   assert.deepEqual([...one.complaints, ...other.complaints], []);
 });
 

@@ -450,7 +450,7 @@ test('a photo of a line is made small, kept, follows the name of the line, and c
   await untilKept(person, 'invented estate car');
   await person.page.evaluate(() => { location.hash = '#line-1'; });
   const buffer = Buffer.from(await picture(person, 3000, 2000));
-  const choose = () => person.page.getByLabel('take one, or choose one').setInputFiles({ name: 'p.png', mimeType: 'image/png', buffer });
+  const choose = () => person.page.getByLabel('choose one that you have').setInputFiles({ name: 'p.png', mimeType: 'image/png', buffer });
   await choose();
   const photo = person.page.getByRole('img', { name: 'Photo of this line' });
   await photo.waitFor();
@@ -486,7 +486,7 @@ test('a line renamed just before the tab was ended keeps its photo', async (t) =
   await untilKept(person, 'invented estate car');
   await person.page.evaluate(() => { location.hash = '#line-1'; });
   const buffer = Buffer.from(await picture(person, 40, 30));
-  await person.page.getByLabel('take one, or choose one').setInputFiles({ name: 'p.png', mimeType: 'image/png', buffer });
+  await person.page.getByLabel('choose one that you have').setInputFiles({ name: 'p.png', mimeType: 'image/png', buffer });
   await person.page.getByRole('img', { name: 'Photo of this line' }).waitFor();
   // What is typed now gets no further than the text that is written at once.
   await person.page.evaluate(() => {

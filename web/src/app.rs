@@ -193,6 +193,9 @@ fn page((keeper, solver, (said, said_all, told), (in_hand, home), screen): Start
         let lower = div("lower").put(ways_on(keeper)).put(when(is_answered, behind_it)).put_all(parts);
         many![upper, lower]
     };
+    // Both last as long as the tab does.
+    let sheet: &'static dyn Fn() -> Node = Box::leak(Box::new(sheet));
+    let has_begun: &'static Cell<bool> = Box::leak(Box::default());
     let of_the_car = move |screen| match screen {
         Screen::Line(i) => many![line(i, surveying), photo_of(i, keeper)],
         Screen::Part(i) => part(i, surveying),
@@ -201,12 +204,17 @@ fn page((keeper, solver, (said, said_all, told), (in_hand, home), screen): Start
         Screen::Fill => fill(surveying),
         _ => many![survey(surveying), p("row", link("bt", Screen::Cars.hash(), words::CARS))],
     };
-    let shown_screen = move || match screen.get() {
-        Screen::Sheet => sheet(),
-        Screen::Cars => cars(keeper),
-        // Long lists: the head and the places are painted first.
-        screen if screen.is_of_car() => after_paint(move || of_the_car(screen)),
-        other => measure::measure(other, measuring),
+    let shown_screen = move || {
+        let at_start = !has_begun.replace(true);
+        match screen.get() {
+            // What the page starts with waits for nothing.
+            Screen::Sheet if at_start => sheet(),
+            // Long: the head and the places are painted first.
+            Screen::Sheet => after_paint(sheet),
+            Screen::Cars => cars(keeper),
+            screen if screen.is_of_car() => after_paint(move || of_the_car(screen)),
+            other => measure::measure(other, measuring),
+        }
     };
     // What is heard and kept comes first.
     let main = el("main").live("class", move || is_sheet().then_some("two")).put(next_task(move || live(shown_screen)));

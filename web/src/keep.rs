@@ -341,6 +341,7 @@ impl Keeper {
                     lines: draft.line_names(),
                     tidies: std::mem::take(&mut shelving.tidies),
                     marks: std::mem::take(&mut shelving.marks),
+                    from: None,
                 };
                 if let Some(at) = shelving.orders.iter().position(|other| other.hand.id == order.hand.id) {
                     let before = shelving.orders.remove(at);

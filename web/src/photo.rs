@@ -65,9 +65,14 @@ pub(crate) fn photo(keeper: Keeper, name_at: String) -> El {
             }
         });
     };
-    let input = el("input")
-        .attrs([("id", "line-photo"), ("type", "file"), ("accept", "image/*"), ("capture", "environment")])
-        .on("change", take);
+    // Asked for its camera, a phone offers nothing else.
+    let inputs = [("line-photo", words::TAKE_PHOTO, true), ("line-picture", words::CHOOSE_PHOTO, false)].map(
+        |(id, label, is_camera)| {
+            let input = el("input").attrs([("id", id), ("type", "file"), ("accept", "image/*")]).on("change", take);
+            let input = if is_camera { input.attr("capture", "environment") } else { input };
+            div("field").put(el("label").attr("for", id).put(label)).put(input)
+        },
+    );
     let picture = move || {
         shown.with(|shown| {
             let url = shown.as_ref()?;
@@ -77,7 +82,7 @@ pub(crate) fn photo(keeper: Keeper, name_at: String) -> El {
     };
     section(words::PHOTO)
         .put(live(picture))
-        .put(div("field").put(el("label").attr("for", "line-photo").put(words::TAKE_PHOTO)).put(input))
+        .put_all(inputs)
         .put(note(words::PHOTO_HOW))
         .put(el("div").class("err").attr("role", "status").put(live(move || wrong.get().map(|why| el("p").put(why)))))
 }

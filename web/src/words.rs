@@ -346,6 +346,8 @@ pub(crate) const READING: &str = "The file is being read …";
 pub(crate) const BROUGHT: &str = "Taken in: {}.";
 pub(crate) const KNOWN: &str = "Stood here already: {}.";
 pub(crate) const BROUGHT_UNREAD: &str = "One could not be read: it stays in the file.";
+pub(crate) const OTHER_PHOTOS: &str = "The file has another photo of these lines, and the one here stays: {}. \
+    Take it away and take the file in again to have the other.";
 pub(crate) const NOT_ALL_BROUGHT: &str = "Not all of the file was taken in: keep it, and take it in again.";
 pub(crate) const NOT_SAVED: &str = "The file could not be saved: save each car as a file.";
 pub(crate) const NOTHING_BROUGHT: &str = "There is no car in it.";
@@ -365,8 +367,10 @@ pub(crate) const SHELF_LOST: &str = "The browser lost its storage: the last chan
     change; if this stays, reload the page.";
 pub(crate) const PHOTO: &str = "Photo of it";
 pub(crate) const PHOTO_ALT: &str = "Photo of this line as you took it";
-pub(crate) const TAKE_PHOTO: &str = "take one, or choose one";
-pub(crate) const PHOTO_HOW: &str = "Kept on this phone only: it is neither in the file nor in a link.";
+pub(crate) const TAKE_PHOTO: &str = "take one";
+pub(crate) const CHOOSE_PHOTO: &str = "choose one that you have";
+pub(crate) const PHOTO_HOW: &str =
+    "Kept on this phone, and in the file of all cars; neither in the file of this car nor in a link.";
 pub(crate) const NO_PHOTO: &str = "That could not be read as a picture.";
 pub(crate) const NAME_LINE_FIRST: &str = "Name the line first.";
 

@@ -77,7 +77,7 @@ export const SCREENS = [
   ['line with its photo', async (person) => {
     await person.tapAll(['Show the example car', 'Car']);
     await person.page.getByRole('link', { name: 'heater flow' }).first().click();
-    await person.page.getByLabel('take one, or choose one').waitFor();
+    await person.page.getByLabel('choose one that you have').waitFor();
   }],
   ['handed on', async (person) => {
     await person.tap('Show it as a code');

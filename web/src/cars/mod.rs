@@ -194,6 +194,7 @@ impl Listing {
             }
             Brought::Known { name } => words::KNOWN.replace("{}", &or_no_name(&name)),
             Brought::Unread => words::BROUGHT_UNREAD.to_owned(),
+            Brought::OtherPhotos(lines) => words::OTHER_PHOTOS.replace("{}", &lines.join(", ")),
         });
         let said = said.collect();
         keeper.tell_tabs();

@@ -11,6 +11,7 @@
 
 mod base;
 mod brought;
+mod descent;
 pub(crate) mod record;
 
 pub(crate) use base::{Fault, on_given_up};
@@ -18,6 +19,7 @@ pub(crate) use brought::{Brought, take_in};
 
 use crate::form::Draft;
 use base::{Transaction, twice};
+use descent::Past;
 use leptos::prelude::window;
 use record::{Hand, REVISIONS, Record, Unread, Verdict, copy_name, decide, is_worth_keeping, renamed, revision_key};
 use wasm_bindgen::{JsCast, JsValue};
@@ -60,6 +62,17 @@ pub(crate) struct Order {
     pub(crate) tidies: bool,
     /// Whether the state it goes on from is kept, however short it stood.
     pub(crate) marks: bool,
+    /// Of one that a file brings.
+    pub(crate) from: Option<Origin>,
+}
+
+/// Where a car comes from that a file brings.
+#[derive(Clone, Debug)]
+pub(crate) struct Origin {
+    /// The states it goes on from, there and here.
+    past: Past,
+    /// As in a record.
+    copy_of: Option<u32>,
 }
 
 /// What became of it.
@@ -82,32 +95,25 @@ pub(crate) async fn save(order: &Order) -> Result<Saved, Fault> {
 }
 
 async fn save_once(order: &Order) -> Result<Saved, Fault> {
-    let Order { hand, name, hoses, kept, marks, .. } = order;
+    let Hand { id, by, .. } = &order.hand;
     let work = Transaction::to_write(&STORES).await?;
-    let value = work.get(CARS, &hand.id).await?;
+    let value = work.get(CARS, id).await?;
     let stored = read(&value);
-    let mut record =
-        Record { rev: 1, saved_at: now(), by: hand.by.clone(), name: name.clone(), hoses: *hoses, kept: kept.clone() };
-    let saved = match decide(stored.as_ref(), hand, kept) {
+    let (verdict, record) = order.record(stored.as_ref(), now());
+    let saved = match verdict {
         Verdict::Same { rev } => Saved::As { rev },
         Verdict::Copy => {
-            record.name = copy_name(name);
-            if let Some(mut draft) = Draft::from_kept(kept) {
-                draft.set_at("/car", record.name.as_str().into());
-                record.kept = draft.kept();
-            }
-            let hand = Hand { id: random(12), rev: 1, by: hand.by.clone() };
+            let hand = Hand { id: random(12), rev: record.rev, by: by.clone() };
             put(&work, &hand.id, &record)?;
             Saved::Copied { hand, name: record.name }
         }
         Verdict::Write { rev } => {
-            record.rev = rev;
             match &stored {
-                Some(Err(_)) => work.put(ASIDE, &hand.id, &value)?,
-                Some(Ok(old)) => keep_state(&work, &hand.id, old, &value, record.saved_at, *marks).await?,
+                Some(Err(_)) => work.put(ASIDE, id, &value)?,
+                Some(Ok(old)) => keep_state(&work, id, old, &value, record.saved_at, order.marks).await?,
                 None => {}
             }
-            put(&work, &hand.id, &record)?;
+            put(&work, id, &record)?;
             Saved::As { rev }
         }
     };
@@ -139,6 +145,36 @@ async fn move_photos(work: &Transaction, order: &Order, before: Option<Record>) 
         }
     }
     Ok(())
+}
+
+impl Order {
+    /// What a save does to what stands there, and what it writes.
+    fn record(&self, stored: Option<&Result<Record, Unread>>, now: f64) -> (Verdict, Record) {
+        let Self { hand, name, hoses, kept, from, .. } = self.clone();
+        let verdict = decide(stored, &hand, &kept);
+        let past = match (verdict, stored) {
+            (Verdict::Write { .. }, Some(Ok(old))) => old.past_and_now(),
+            _ => Past::default(),
+        };
+        let Origin { past, copy_of } = from.unwrap_or(Origin { past, copy_of: None });
+        let rev = if let Verdict::Write { rev } = verdict { rev } else { 1 };
+        let mut record = Record { rev, saved_at: now, by: hand.by, name, hoses, kept, past, copy_of };
+        if verdict == Verdict::Copy {
+            record.call_copy();
+        }
+        (verdict, record)
+    }
+}
+
+impl Record {
+    /// Gives it the name of a copy.
+    fn call_copy(&mut self) {
+        self.name = copy_name(&self.name);
+        if let Some(mut draft) = Draft::from_kept(&self.kept) {
+            draft.set_at("/car", self.name.as_str().into());
+            self.kept = draft.kept();
+        }
+    }
 }
 
 fn put(work: &Transaction, id: &str, record: &Record) -> Result<(), Fault> {
@@ -296,16 +332,24 @@ pub(crate) async fn take_away(id: &str, from_aside: bool) -> Result<Gone, Fault>
     .await
 }
 
-/// Brings back what was taken away. What stands in its place by now stays.
-pub(crate) async fn bring_back(gone: &Gone) -> Result<(), Fault> {
+/// Brings back what was taken away. What stands in its place by now stays; gives the keys of the photos for which another
+/// stands.
+pub(crate) async fn bring_back(gone: &Gone) -> Result<Vec<String>, Fault> {
+    // Two pictures of as many bytes are taken for the same: no two shots are.
+    let size = |value: &JsValue| value.dyn_ref::<Blob>().map(|photo| photo.size().to_bits());
     twice(async || {
         let work = Transaction::to_write(&STORES).await?;
+        let mut others = Vec::new();
         for (store, key, value) in &gone.0 {
-            if work.get(store, key).await?.is_undefined() {
+            let here = work.get(store, key).await?;
+            if here.is_undefined() {
                 work.put(store, key, value)?;
+            } else if size(&here) != size(value) {
+                others.push(key.clone());
             }
         }
-        work.done().await
+        work.done().await?;
+        Ok(others)
     })
     .await
 }

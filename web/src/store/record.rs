@@ -1,5 +1,6 @@
 //! One car as it is kept: the form of the record, what a save may write over, which earlier states stay. No browser here.
 
+use super::descent::Past;
 use crc::{CRC_32_ISO_HDLC, Crc, NoTable};
 use share::json::{self, Value};
 
@@ -36,6 +37,10 @@ pub(crate) struct Record {
     pub(crate) hoses: usize,
     /// The car, as `Draft::kept` gives it; empty in a summary.
     pub(crate) kept: String,
+    /// The states it goes on from; none in a summary, nor of one that an older version saved.
+    pub(crate) past: Past,
+    /// Of a copy that a file brought, as long as it was not changed: the check of what it was by its own name.
+    pub(crate) copy_of: Option<u32>,
 }
 
 /// Why a record is not read.
@@ -55,6 +60,8 @@ impl Record {
             ("by", self.by.as_str().into()),
             ("name", self.name.as_str().into()),
             ("hoses", (self.hoses as f64).into()),
+            ("past", self.past.written()),
+            ("copy_of", self.copy_of.map_or(Value::Null, |of| f64::from(of).into())),
         ]);
         let body = format!("{head}\n{}", self.kept);
         format!("{MARK} {SCHEMA} {}\n{body}", check(&body))
@@ -90,12 +97,14 @@ impl Record {
             name: text("name")?,
             hoses: whole("hoses")? as usize,
             kept: kept.to_owned(),
+            past: head.get("past").and_then(Value::as_array).map(Past::read).unwrap_or_default(),
+            copy_of: whole("copy_of"),
         })
     }
 
     /// The same without the car, for the list.
     pub(crate) fn summary(&self) -> Self {
-        Self { kept: String::new(), by: self.by.clone(), name: self.name.clone(), ..*self }
+        Self { by: self.by.clone(), name: self.name.clone(), kept: String::new(), past: Past::default(), ..*self }
     }
 }
 
@@ -188,7 +197,9 @@ mod tests {
     use super::*;
 
     fn record(rev: u32, by: &str, kept: &str) -> Record {
-        Record { rev, saved_at: 1.75e12, by: by.into(), name: "my \"car\"\nö".into(), hoses: 3, kept: kept.into() }
+        let name = "my \"car\"\nö".into();
+        let past = Past::read(&[3.0.into(), 4_294_967_295.0.into()]);
+        Record { rev, saved_at: 1.75e12, by: by.into(), name, hoses: 3, kept: kept.into(), past, copy_of: Some(7) }
     }
 
     fn hand(rev: u32, by: &str) -> Hand {
