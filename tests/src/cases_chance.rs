@@ -111,3 +111,20 @@ fn a_bad_eye_makes_the_curve_low_and_the_advice_is_to_cut_long() {
     assert_eq!(finding.verdict, "warn", "{finding:?}");
     assert!(finding.why.contains("cut to the long end"), "{}", finding.why);
 }
+
+#[test]
+fn where_every_length_warns_the_cut_is_not_at_the_edge_of_what_works() {
+    // It lies higher than both ends whatever its length, the least at the short end, where a small error kinks it.
+    let end = |at: [f64; 3], points: [f64; 3]| json!({ "spigot_mm": 15.875, "at_mm": at, "points": points });
+    let run = json!({ "from": end([0.0; 3], [0.0, 1.0, 0.0]), "to": end([95.25, 241.3, -50.8], [0.0, 0.0, 1.0]) });
+    let report = answer(&crate::cases::job(&run).to_string());
+    let candidate = only(&report);
+    assert_eq!((candidate.calm_window_mm, candidate.nearest), (None, false), "every length warns");
+    let best = candidate.chances.iter().map(|c| c[1]).fold(0.0, f64::max);
+    let chance = candidate.chance.expect("worked out");
+    assert!(chance >= 0.9 && best > 0.99, "{chance} at {} of {best}", candidate.cut_mm);
+    assert_eq!(crate::cases::finding(candidate, "tape error", "").verdict, "pass");
+    // And no further from there than that asks for.
+    let [shortest, _] = candidate.cut_window_mm.expect("a window");
+    assert!(candidate.cut_mm - shortest < 20.0, "{} from {shortest}", candidate.cut_mm);
+}

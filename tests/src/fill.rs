@@ -171,6 +171,20 @@ fn the_steps_stand_in_their_order_with_what_the_tables_say() {
     assert!(step(&told, "mix").what.contains("50 %"), "{told:?}");
 }
 
+// By its key each is ticked off: what stands twice on the screen is two.
+#[test]
+fn every_step_and_every_look_has_a_key_of_its_own() {
+    let car = job(&typed());
+    let clamps = vec![clamp("worm a", false, Some(0.7))];
+    let told = fill(car.car(), &FillFacts { clamps, ..FillFacts::default() });
+    let looks = told.weeps.iter().flat_map(|weep| &weep.look);
+    let mut all: Vec<&str> = told.steps.iter().chain(looks).map(|said| said.key.as_str()).collect();
+    let count = all.len();
+    all.sort_unstable();
+    all.dedup();
+    assert_eq!(all.len(), count, "{all:?}");
+}
+
 #[test]
 fn a_spring_band_is_not_nipped_up() {
     let car = job(&typed());
@@ -180,7 +194,7 @@ fn a_spring_band_is_not_nipped_up() {
     assert!(!keys(&springs).contains(&"nip up"), "{springs:?}");
     let all = format!("{springs:?}");
     assert!(!all.contains("nip it up") && !all.contains("Nip up") && !all.contains("screws"), "{all}");
-    assert_eq!(cold(&springs), "dirt");
+    assert_eq!(cold(&springs), "cold only: dirt");
     let mixed = with(vec![
         clamp("spring a", true, None),
         clamp("worm b", false, Some(0.7)),
@@ -190,7 +204,7 @@ fn a_spring_band_is_not_nipped_up() {
     let nip = step(&mixed, "nip up");
     assert!(nip.what.contains("worm b and worm c to 0.7 ± 0.2 N·m; worm d as its maker says"), "{}", nip.what);
     assert!(!nip.what.contains("spring a"), "{}", nip.what);
-    assert_eq!(cold(&mixed), "nip up");
+    assert_eq!(cold(&mixed), "cold only: nip up");
     // It comes after the first heat: behind the warm-up and the cold look, before the level.
     let place = |key: &str| keys(&mixed).iter().position(|known| *known == key).expect("it is there");
     assert!(place("warm") < place("cold again") && place("cold again") < place("nip up"), "{:?}", keys(&mixed));

@@ -3,7 +3,7 @@
 use crate::car::{AtOnce, Surveying, Told, buy, fill, fit, job_sheet, line, more_hoses, part, places, survey};
 use crate::cars::cars;
 use crate::el::{
-    El, Node, Turns, after_paint, afterwards, button, div, el, link, list, live, many, memo, next_task, note, p,
+    El, Node, Turns, after_paint, afterwards, button, div, el, keep, link, list, live, many, memo, next_task, note, p,
     section, stand, when,
 };
 use crate::form::sketch::{Letter, Sketch, Unsaid};
@@ -24,6 +24,7 @@ use crate::view::{
     read_back, remedies, rubber, run_of, shorter_or_longer, turn_it, wanted, ways,
 };
 use crate::words;
+use gloo_events::EventListener;
 use gloo_timers::callback::Timeout;
 use job::input::RunInput;
 use job::{Problem, Report};
@@ -32,6 +33,8 @@ use quantity::text::LengthUnit;
 use std::cell::Cell;
 use std::rc::Rc;
 use std::sync::Arc;
+use wasm_bindgen::JsCast;
+use web_sys::{Element, FocusOptions, HtmlElement};
 
 /// What the solver has said.
 #[derive(Clone, Debug, PartialEq)]
@@ -142,6 +145,13 @@ fn page((keeper, solver, (said, said_all, told), (in_hand, home), screen): Start
             first.remove();
         }
     });
+    // Of each screen a title of its own, for the list of tabs and the way back.
+    let own = document().title();
+    afterwards(move || {
+        let title = draft.with(|draft| measure::title(screen.get(), draft));
+        document().set_title(&if is_sheet() { own.clone() } else { format!("{} – {own}", language::say(&title)) });
+    });
+    keep(stay_in_place());
     let measuring = Measuring { draft, problems, laid: hose };
     let printing = RwSignal::new(false);
     let surveying = Surveying { draft, problems, told, at_once, solver, printing, gone: RwSignal::new(None) };
@@ -202,7 +212,11 @@ fn page((keeper, solver, (said, said_all, told), (in_hand, home), screen): Start
         Screen::Buy => buy(surveying),
         Screen::Fit => fit(surveying),
         Screen::Fill => fill(surveying),
-        _ => many![survey(surveying), p("row", link("bt", Screen::Cars.hash(), words::CARS))],
+        _ => many![
+            when(move || keeper.at_example(), at_example),
+            survey(surveying),
+            p("row", link("bt", Screen::Cars.hash(), words::CARS))
+        ],
     };
     let shown_screen = move || {
         let at_start = !has_begun.replace(true);
@@ -236,6 +250,30 @@ fn page((keeper, solver, (said, said_all, told), (in_hand, home), screen): Start
         Cell::new(Some(many![paper, head, new_version(keeper), keeping_trouble(keeper), arrival(keeper), main, bar]));
     next_task(move || all.take())
 }
+
+/// Whoever presses a button that is gone by then stays in the part of the page where it was: else the next key would begin
+/// at the top.
+fn stay_in_place() -> EventListener {
+    EventListener::new(&window(), "click", |event| {
+        let Some(pressed) = event.target().and_then(|target| target.dyn_into::<Element>().ok()) else { return };
+        let place = pressed.closest("section").ok().flatten();
+        let look = move || {
+            let stands = document().active_element().is_some_and(|at| at.local_name() != "body");
+            if let Some(place) = place.filter(|place| !stands && !pressed.is_connected() && place.is_connected()) {
+                let place: HtmlElement = place.unchecked_into();
+                place.set_tab_index(-1);
+                let options = FocusOptions::new();
+                options.set_prevent_scroll(true);
+                place.focus_with_options(&options).ok();
+            }
+        };
+        // Once what follows from it stands.
+        Timeout::new(GONE_AFTER, look).forget();
+    })
+}
+
+/// So long after it was pressed a button is gone if it goes, ms (our choice).
+const GONE_AFTER: u32 = 300;
 
 /// The ways on from the first screen: what stands far below it, or elsewhere.
 fn ways_on(keeper: Keeper) -> El {
@@ -365,9 +403,18 @@ fn no_answer(said: &Said, draft: RwSignal<Draft>, unit: LengthUnit, solver: Solv
         .map(|p| format!("{}: {}. Right would be: {}.", place(draft, p), p.wrong, p.right))
         .collect();
     let nothing_fits = report.problems.is_empty() && draft.with(Draft::is_sound);
-    let line = if nothing_fits { "No hose in the tables goes on both spigots." } else { words::NOT_DRAWN };
+    let line = if nothing_fits { words::NO_HOSE } else { words::NOT_DRAWN };
     let sizes = report.runs.first().map(|run| hoses(run, unit));
-    let none = el("section").attr("role", "status").put(p("vd stop", line)).put(list(why)).put(limits_and_caution());
+    let across =
+        |letter: Letter| link("bt", Screen::Spigot(letter).hash(), words::SPIGOT_AGAIN.replace("{}", letter.name()));
+    let what_helps =
+        nothing_fits.then(|| many![p("note", words::NO_HOSE_HELPS), div("row").put_all(Letter::BOTH.map(across))]);
+    let none = el("section")
+        .attr("role", "status")
+        .put(p("vd stop", line))
+        .put(list(why))
+        .put(what_helps)
+        .put(limits_and_caution());
     many![none, sizes]
 }
 

@@ -510,12 +510,19 @@ pub(crate) fn keeping_trouble(keeper: Keeper) -> El {
 
 /// Goes back to the example, and back from there.
 pub(crate) fn start_afresh(keeper: Keeper) -> Node {
-    let afresh = move || div("row").put(button("bt", words::AFRESH, move || keeper.start_afresh()));
+    let pressed = StoredValue::new(false);
+    let press = move || {
+        pressed.set_value(true);
+        keeper.start_afresh();
+    };
+    let afresh = move || div("row").put(button("bt", words::AFRESH, press));
     let back = move || {
         // The button that was pressed is gone: whoever works by keyboard stands at the one that takes it back.
-        let stand_here = |button: &Element| {
-            let button: HtmlElement = button.clone().unchecked_into();
-            afterwards(move || button.focus().unwrap_throw());
+        let stand_here = move |button: &Element| {
+            if pressed.try_update_value(std::mem::take) == Some(true) {
+                let button: HtmlElement = button.clone().unchecked_into();
+                afterwards(move || button.focus().unwrap_throw());
+            }
         };
         div("row")
             .put(note(words::AFRESH_DONE).attr("role", "status"))

@@ -47,6 +47,11 @@ pub(crate) const MEASURES: &str = "Measurements";
 pub(crate) const AXES: &str = "Places are measured in the car's own directions: forward, to the car's left, up. \
     A minus sign means back, to the right, down. Points: the way water would leave the spigot; two spigots that face each \
     other have opposite signs.";
+pub(crate) const NO_HOSE: &str = "No hose in the tables goes on both spigots.";
+pub(crate) const NO_HOSE_HELPS: &str = "Measure both once more, behind the bead. If they do differ so: a reducer between two \
+    pieces of hose, each measured as a run of its own from its spigot to the reducer (common practice).";
+pub(crate) const SPIGOT_AGAIN: &str = "Spigot {} again";
+pub(crate) const SIZES: &str = "Sizes";
 pub(crate) const NOT_DRAWN: &str = "Not drawn: a measurement below is not right yet.";
 pub(crate) const UNKNOWN: &str = "What this does not know: the fabric in the wall, a bend the roll has kept, twist locked in while \
     fitting, and how stiff your hose really is. Let the hose turn freely before you close the clamps.";
@@ -86,6 +91,7 @@ pub(crate) const ONE_PLACE: &str = "Stand in one place for the whole run.";
 pub(crate) const HALF_WAY: &str = "Half-way? Tap a dashed one as well.";
 pub(crate) const LEAN: &str = "It leans a little";
 pub(crate) const TAPE: &str = "Tape square to the car, mouth to mouth. A number, then the way.";
+pub(crate) const TOO_FAR: &str = "That is further away than any car is long.";
 pub(crate) const NUMBER_FIRST: &str = "First the number, then the way.";
 pub(crate) const REST_IN_LINE: &str = "The rest is in line";
 pub(crate) const STRAIGHT_ON: &str = "straight on, facing A";
@@ -183,6 +189,8 @@ pub(crate) const PASSES_TOO: &str = "Passes as well:";
 pub(crate) const TO_BUY: &str = "Hose and clamps to buy";
 pub(crate) const BEFORE: &str = "Before you begin";
 pub(crate) const ENTERED: &str = "The measurements as entered";
+pub(crate) const LENGTH_NOW: &str = "Length now: {}.";
+pub(crate) const NOT_ALL_CHECKED: &str = "Not all is checked.";
 pub(crate) const NOT_KNOWN: &str = "Bear in mind";
 pub(crate) const IN_THE_VIEWS: &str = "The stroke across the hose marks its tightest bend. Dots are the gripped seats.";
 pub(crate) const HUNDRED: &str = "This line is 100 mm long: if not, the printer scaled the page, and the drawings with it. \

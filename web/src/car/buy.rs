@@ -1,6 +1,7 @@
 //! What to buy: one list to tick off or to send, and which piece is cut from which length.
 
 use super::lists::{Copied, sources, tick};
+use super::survey::bring_back;
 use super::{Surveying, Told};
 use crate::el::{El, Node, button, div, el, link, list, live, many, note, p, section, small};
 use crate::form::{Draft, car_fields, one_field};
@@ -128,7 +129,7 @@ fn row(item: &ItemReport, draft: RwSignal<Draft>, unit: LengthUnit) -> El {
     let serves = if item.serves.is_empty() { String::new() } else { format!("For {}{spare}.", item.serves.join(", ")) };
     el("li")
         .key(item.key.clone())
-        .put(tick(draft, &item.key, &item.what))
+        .put(tick(draft, &item.key, format!("{}: {amount}", item.what)))
         .put(el("h3").put(item.what.clone()))
         .put(div("fg").put(amount))
         .put(el("p").put(serves))
@@ -203,7 +204,7 @@ fn stock(surveying: Surveying) -> El {
             .attrs([("type", "text"), ("autocomplete", "off")])
             .value(move || typed.get())
             .on_value("input", take);
-        let away = move || draft.update(|draft| draft.take_entry("stock", i, None));
+        let away = move || surveying.take_away(|draft| draft.take_entry("stock", i, None));
         let not_read = move || wrong.get().then(|| el("p").put(words::PIECES_WRONG));
         div("group")
             .key(format!("stock{i}"))
@@ -227,5 +228,6 @@ fn stock(surveying: Surveying) -> El {
     section(words::STOCK)
         .put(note(words::STOCK_HOW))
         .put(live(move || (0..count.get()).map(one).collect::<Vec<_>>()))
+        .put(bring_back(surveying))
         .put(button("bt", words::ADD_STOCK, add))
 }

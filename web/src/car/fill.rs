@@ -1,6 +1,7 @@
 //! To fill and prove: what changes, what to pour, each step, where to look when it weeps, and what was done when.
 
 use super::fit::said_list;
+use super::survey::bring_back;
 use super::{Surveying, Told, filling};
 use crate::el::{El, Node, button, div, el, list, live, many, note, section};
 use crate::form::Draft;
@@ -11,7 +12,8 @@ use leptos::prelude::*;
 use share::json::Value;
 
 /// The screen.
-pub(crate) fn fill(Surveying { draft, told, .. }: Surveying) -> Node {
+pub(crate) fn fill(surveying: Surveying) -> Node {
+    let Surveying { draft, told, .. } = surveying;
     let whole = Memo::new(move |_| draft.with(|draft| draft.whole().to_string()));
     let filled = Memo::new(move |_| {
         told.with(|told| {
@@ -25,14 +27,18 @@ pub(crate) fn fill(Surveying { draft, told, .. }: Surveying) -> Node {
             _ => None,
         })
     };
-    many![live(to_pour), live(move || filled.get().map(|filled| steps(&filled, draft))), log(draft)]
+    many![live(to_pour), live(move || filled.get().map(|filled| steps(&filled, draft))), log(surveying)]
 }
 
 fn steps(filled: &FillReport, draft: RwSignal<Draft>) -> Node {
     let looks: Vec<_> = filled
         .next_looks
         .iter()
-        .map(|look| format!("After {} days: {} ({})", look.after_days, look.look.what, look.look.basis))
+        .map(|look| {
+            let days =
+                if look.after_days == 1 { "After a day".to_owned() } else { format!("After {} days", look.after_days) };
+            format!("{days}: {} ({})", look.look.what, look.look.basis)
+        })
         .collect();
     many![
         section(words::HOLDS_NOW).put(list(volume(&filled.volume))),
@@ -70,7 +76,8 @@ fn weeps(weep: &WeepReport, draft: RwSignal<Draft>) -> El {
 }
 
 /// What was done and when, with the next look.
-fn log(draft: RwSignal<Draft>) -> El {
+fn log(surveying: Surveying) -> El {
+    let draft = surveying.draft;
     let day = RwSignal::new(today());
     let what = RwSignal::new(String::new());
     let next = RwSignal::new(String::new());
@@ -81,7 +88,7 @@ fn log(draft: RwSignal<Draft>) -> El {
                 let word = |name: &str| entry.get(name).and_then(Value::as_str).unwrap_or_default().to_owned();
                 let again = word("look_again");
                 let again = if again.is_empty() { String::new() } else { format!("Look again: {again}.") };
-                let away = move || draft.update(|draft| draft.take_from_log(i));
+                let away = move || surveying.take_away(|draft| draft.take_from_log(i));
                 el("li")
                     .key(format!("log{i}"))
                     .put(el("h3").put(format!("{} {}", word("on"), word("what"))))
@@ -116,6 +123,7 @@ fn log(draft: RwSignal<Draft>) -> El {
     };
     section(words::LOG)
         .put(el("ul").class("ls plain").put(live(rows)))
+        .put(bring_back(surveying))
         .put(
             div("fields")
                 .put(field(words::LOG_DAY, "log-day", "date", day))

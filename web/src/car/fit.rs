@@ -53,13 +53,20 @@ fn work(AtOnce { order, closures, .. }: &AtOnce, draft: RwSignal<Draft>) -> Node
 fn step_row(number: usize, step: &OrderStepReport, draft: RwSignal<Draft>) -> El {
     let names: Vec<_> = step.things.iter().map(|thing| thing.name.as_str()).collect();
     let key = format!("{}: {}", step.does, names.join(", "));
-    el("li").key(key.clone()).put(ring(number)).put(el("h3").put(step.what.clone())).put(tick(draft, &key, &key))
+    el("li").key(key.clone()).put(ring(number)).put(el("h3").put(step.what.clone())).put(tick(
+        draft,
+        &key,
+        step.what.clone(),
+    ))
 }
 
 /// Sentences to tick off, with their sources below them.
 pub(super) fn said_list(said: &[SaidReport], draft: RwSignal<Draft>) -> Node {
     let rows = said.iter().map(|said| {
-        el("li").key(said.key.clone()).put(tick(draft, &said.key, &said.key)).put(div("plain-h").put(said.what.clone()))
+        el("li")
+            .key(said.key.clone())
+            .put(tick(draft, &said.key, said.what.clone()))
+            .put(div("plain-h").put(said.what.clone()))
     });
     many![el("ul").class("ls ticks").put_all(rows), said_sources(said)]
 }

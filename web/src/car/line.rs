@@ -2,6 +2,7 @@
 
 use super::Surveying;
 use super::lists::{Choosing, choice, problems_at};
+use super::survey::bring_back;
 use crate::el::{El, Node, button, div, el, link, live, many, note, p, section, when};
 use crate::form::car_fields;
 use crate::form::sketch::Letter;
@@ -232,6 +233,7 @@ pub(super) fn in_the_way(surveying: Surveying, name_at: String) -> El {
         .on_value("input", move |text| typed.set(text));
     section(words::IN_THE_WAY)
         .put(el("ul").class("ls plain").put(live(rows)))
+        .put(bring_back(surveying))
         .put(div("field").put(el("label").attr("for", "in-the-way").put(words::WHAT_THING)).put(input))
         .put(el("datalist").attr("id", "known-things").put(live(known)))
         .put(div("err").attr("role", "status").put(live(move || no_name.get().then_some(words::NAME_FIRST))))
@@ -249,7 +251,7 @@ fn sentence(what: &str, is: &str, of: &str) -> String {
     }
 }
 
-fn relation(k: usize, says: String, Surveying { draft, .. }: Surveying) -> El {
-    let away = move || draft.update(|draft| draft.take_entry("relations", k, None));
+fn relation(k: usize, says: String, surveying: Surveying) -> El {
+    let away = move || surveying.take_away(|draft| draft.take_entry("relations", k, None));
     el("li").put(el("h3").put(says)).put(button("bt short", words::TAKE_AWAY, away))
 }

@@ -26,9 +26,8 @@ pub(super) fn tag(words: &str) -> El {
     el("span").class(class).put(words.to_owned())
 }
 
-/// Something to tick off, kept in the job file under its key; `what` says to those who do not see it what it is.
-pub(super) fn tick(draft: RwSignal<Draft>, key: &str, what: &str) -> El {
-    let what = format!("done: {what}");
+/// Something to tick off, kept in the job file under its key; `what` is the sentence beside it.
+pub(super) fn tick(draft: RwSignal<Draft>, key: &str, what: String) -> El {
     let key = StoredValue::new(key.to_owned());
     let is_ticked = move || draft.with(|draft| key.with_value(|key| draft.is_ticked(key)));
     let press = move || draft.update(|draft| key.with_value(|key| draft.tick(key)));

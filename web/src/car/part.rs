@@ -3,6 +3,7 @@
 use super::Surveying;
 use super::line::in_the_way;
 use super::lists::problems_at;
+use super::survey::bring_back;
 use crate::el::{El, Node, button, div, el, link, live, many, note, p, section, when};
 use crate::form::{car_fields, one_field};
 use crate::measure::Screen;
@@ -45,7 +46,11 @@ pub(crate) fn part(i: usize, surveying: Surveying) -> Node {
                 .put(problems_at(surveying, format!("parts[{i}]")))
                 .put(button("bt", words::PART_GOES, leave).live("aria-pressed", move || goes().to_string()))
                 .put(when(goes, || note(words::PART_GOES_HOW))),
-            section(words::SPIGOTS).class("list").put(live(spigots)).put(button("bt", words::ADD_SPIGOT, add)),
+            section(words::SPIGOTS).class("list").put(live(spigots)).put(bring_back(surveying)).put(button(
+                "bt",
+                words::ADD_SPIGOT,
+                add
+            )),
             in_the_way(surveying, format!("/parts/{i}/name")),
             section(words::THIS_PART).put(div("row").put(button("bt", words::TAKE_AWAY, away))),
             p("row", link("bt", Screen::Car.hash(), words::BACK_TO_CAR)),
@@ -54,7 +59,8 @@ pub(crate) fn part(i: usize, surveying: Surveying) -> Node {
 }
 
 /// A spigot, folded until it is wanted.
-fn spigot(part: usize, k: usize, Surveying { draft, problems, .. }: Surveying) -> El {
+fn spigot(part: usize, k: usize, surveying: Surveying) -> El {
+    let Surveying { draft, problems, .. } = surveying;
     let at = format!("/parts/{part}/spigots/{k}");
     let name_at = StoredValue::new(format!("{at}/name"));
     let name = move || draft.with(|draft| name_at.with_value(|at| draft.said(at).to_owned()));
@@ -65,9 +71,10 @@ fn spigot(part: usize, k: usize, Surveying { draft, problems, .. }: Surveying) -
             number.map(|mm| format!(" – {}", crate::view::length(mm, draft.unit)))
         })
     };
-    let away = move || draft.update(|draft| draft.take_spigot(part, k));
+    let away = move || surveying.take_away(|draft| draft.take_spigot(part, k));
+    // By its name, too: where one is taken away the next does not open in its place.
     el("details")
-        .key(at)
+        .key(format!("{at} {}", name_at.with_value(|at| draft.with_untracked(|draft| draft.said(at).to_owned()))))
         .put(el("summary").put(live(name)).put(live(says)))
         .put(
             div("fields")

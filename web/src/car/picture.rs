@@ -9,8 +9,12 @@ const ROW: f64 = 14.0;
 
 /// The picture, with the sentence it says for who does not see it.
 pub(super) fn picture(layout: &Layout, circuit: &CircuitReport, draft: &Draft) -> El {
-    let lines = layout.lines.iter().enumerate().map(|(i, line)| drawn(i, line, draft));
-    let marks = layout.lines.iter().enumerate().map(|(i, line)| number(i, line));
+    // Lines of which an end is not known yet stand in the list, not here.
+    let mut rest = 0..draft.list("lines").len();
+    let mut place = |line: &LinePlace| rest.find(|i| draft.said(&format!("/lines/{i}/name")) == line.name);
+    let placed: Vec<_> = layout.lines.iter().filter_map(|line| Some((place(line)?, line))).collect();
+    let lines = placed.iter().map(|(i, line)| drawn(*i, line, draft));
+    let marks = placed.iter().map(|(i, line)| number(*i, line));
     el("svg")
         .class("pic circuit")
         .attr("viewBox", format!("0 0 {} {}", layout.width, layout.height))

@@ -1,12 +1,16 @@
 //! A plain car to begin with, made from the example.
 
-use crate::example::EXAMPLE_CAR;
+use crate::example::{EXAMPLE, EXAMPLE_CAR};
 use crate::form::Draft;
 use share::json::Value;
 
 /// Gives a draft the parts and lines of a plain car: those of the example that stay, with nothing said of their state.
 pub(super) fn plain_car(draft: &mut Draft) {
     let Some(example) = Draft::open(EXAMPLE_CAR) else { return };
+    // The example run is of an invented car: it stays no part of one's own.
+    if Draft::open(EXAMPLE).is_some_and(|run| run.whole() == draft.whole()) {
+        *draft = Draft::fresh(None, draft.unit);
+    }
     let goes = |part: &Value| part.get("leave_out").and_then(Value::as_bool) == Some(true);
     let gone: Vec<&str> = example
         .list("parts")

@@ -38,7 +38,7 @@ pub(crate) fn survey(surveying: Surveying) -> Node {
 }
 
 /// What was taken away last can be brought back, from wherever one stands in the lists.
-fn bring_back(Surveying { draft, gone, .. }: Surveying) -> Node {
+pub(super) fn bring_back(Surveying { draft, gone, .. }: Surveying) -> Node {
     let can = move || gone.with(|gone| draft.with(|draft| gone.as_ref().is_some_and(|gone| gone.after == *draft)));
     let back = move || {
         if let Some(gone) = gone.try_update(Option::take).flatten() {
@@ -199,6 +199,7 @@ fn said_of_run(told: &Told, run: usize, unit: LengthUnit) -> String {
                 let cut = if hose.nearest { words::NO_LENGTH.to_owned() } else { cut };
                 format!("{} bore, {cut}, {verdict}", length(hose.hose.bore_mm, unit))
             }
+            None if report.runs.iter().any(|told| told.run == run) => words::NO_HOSE.to_owned(),
             None => words::NOT_MEASURED.to_owned(),
         },
         Told::Stopped(_) => words::SOLVER_STOPPED.to_owned(),

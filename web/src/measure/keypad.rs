@@ -1,10 +1,13 @@
 //! The keypad: digits, one decimal mark, a way to take back, parts of an inch; what the number means stands beside it.
 
 use super::typing::{PARTS, Typing};
-use crate::el::{El, Node, button, div, el, live, many, small};
+use crate::el::{El, Node, button, div, el, keep, live, many, small};
 use crate::words;
+use gloo_events::{EventListener, EventListenerOptions};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
+use wasm_bindgen::JsCast;
+use web_sys::{Event, EventTarget, HtmlInputElement, HtmlSelectElement, KeyboardEvent};
 
 /// The keypad with, beside each of its four rows, what the number means: two keys, or one over both places.
 pub(super) fn keypad(typing: RwSignal<Typing>, unit: Memo<LengthUnit>, beside: [Node; 4]) -> Node {
@@ -32,19 +35,28 @@ pub(super) fn typed(typing: RwSignal<Typing>, unit: Memo<LengthUnit>) -> El {
     el("output").attr("aria-live", "polite").put(live(shown)).put(" ").put(small(live(move || words::unit(unit.get()))))
 }
 
-/// A keyboard types on the keypad, too. Keys that are no figures are left to the page.
-pub(super) fn hear(typing: RwSignal<Typing>, event: &leptos::ev::KeyboardEvent) {
-    // A field of the list below the keypad hears its own keys.
-    let field =
-        event.target().is_some_and(|target| wasm_bindgen::JsCast::is_instance_of::<web_sys::HtmlInputElement>(&target));
-    let key = event.key();
-    let digit = key.chars().next().filter(|c| c.is_ascii_digit() && key.len() == 1);
-    match (key.as_str(), digit) {
-        _ if field || event.ctrl_key() || event.meta_key() => return,
-        ("Backspace", _) => typing.update(Typing::back),
-        ("." | ",", _) => typing.update(Typing::mark),
-        (_, Some(digit)) => typing.update(|typing| typing.digit(digit)),
-        _ => return,
-    }
-    event.prevent_default();
+/// A keyboard types on the keypad, too, wherever on its screen one stands. Keys that are no figures are left to the page.
+pub(super) fn hear(typing: RwSignal<Typing>) {
+    let options = EventListenerOptions::enable_prevent_default();
+    let ear = EventListener::new_with_options(&window(), "keydown", options, move |event: &Event| {
+        let Some(event) = event.dyn_ref::<KeyboardEvent>() else { return };
+        // A field of the list below the keypad hears its own keys.
+        let target = event.target();
+        let is_field = |target: &EventTarget| {
+            target.is_instance_of::<HtmlInputElement>() || target.is_instance_of::<HtmlSelectElement>()
+        };
+        let key = event.key();
+        let digit = key.chars().next().filter(|c| c.is_ascii_digit() && key.len() == 1);
+        match (key.as_str(), digit) {
+            _ if target.as_ref().is_some_and(is_field) || event.ctrl_key() || event.meta_key() || event.alt_key() => {
+                return;
+            }
+            ("Backspace", _) => typing.update(Typing::back),
+            ("." | ",", _) => typing.update(Typing::mark),
+            (_, Some(digit)) => typing.update(|typing| typing.digit(digit)),
+            _ => return,
+        }
+        event.prevent_default();
+    });
+    keep(ear);
 }

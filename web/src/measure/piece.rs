@@ -33,9 +33,9 @@ pub(super) fn piece(Measuring { draft, .. }: Measuring) -> El {
     let nothing = || Node::Many(Vec::new());
     let beside =
         [key(words::CUT_ALREADY, "try_cut_mm"), nothing(), key(words::OLD_HOSE, "replaces/length_mm"), nothing()];
+    hear(typing);
     el("section")
         .class("ask pad")
-        .on("keydown", move |event| hear(typing, event))
         .put(note(words::PIECE))
         .put(div("typed").put(note(live(now))).put(typed(typing, unit)))
         .put(p("err", live(move || said.get())).attr("role", "alert"))

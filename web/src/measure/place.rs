@@ -15,6 +15,8 @@ use share::json::Value;
 
 /// How far a long pipe is drawn out beyond both ends of the run, mm (our choice: further than any bow).
 const BEYOND: f64 = 400.0;
+/// No step is longer, mm (as `job::accept` takes places).
+const FARTHEST: f64 = 5000.0;
 /// Height of the picture; lower where more is asked below it.
 const HEIGHT: f64 = 160.0;
 const LOW: f64 = 112.0;
@@ -199,6 +201,10 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
             said.set(words::NUMBER_FIRST.to_owned());
             return;
         };
+        if mm > FARTHEST {
+            said.set(words::TOO_FAR.to_owned());
+            return;
+        }
         let (stand, along) = sketch.with_untracked(|sketch| (sketch.stand, axis(sketch.stand, way)));
         let round = sketch.with_untracked(|sketch| target.thing(sketch)).filter(|thing| thing.form != Form::Box);
         let more = round.map_or(0.0, |thing| touch.get_untracked().adds(thing.thick));
@@ -381,11 +387,16 @@ pub(super) fn place(target: Target, Measuring { draft, problems, laid }: Measuri
         let to = draft.with(next);
         link("bt m", to.hash(), act(to))
     };
+    hear(typing);
     let ask = el("section")
         .class("ask pad")
-        .on("keydown", move |event| hear(typing, event))
         .put(top)
-        .put(el("ul").class("steps-said").put(live(steps_said)))
+        .put(
+            el("ul")
+                .class("steps-said")
+                .attrs([("aria-live", "polite"), ("aria-atomic", "true")])
+                .put(live(steps_said)),
+        )
         .put(div("typed").put(note(live(ask))).put(typed(typing, unit)))
         .put(p("err", live(move || said.get())).attr("role", "alert"))
         .put(keypad(typing, unit, beside))

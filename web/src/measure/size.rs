@@ -6,9 +6,12 @@ use crate::form::sketch::Letter;
 use leptos::prelude::*;
 use quantity::text::{LengthUnit, read_length};
 use share::json::Value;
+use std::ops::RangeInclusive;
 
 /// Common sizes of coolant spigots (common practice), each one number in one unit, and one for which hose is sold.
 const MILLIMETRES: [&str; 4] = ["13", "16", "19", "25"];
+/// How thick a spigot may be, mm, as `job::accept` takes it.
+const ACROSS: RangeInclusive<f64> = 4.0..=80.0;
 const INCHES: [&str; 4] = ["1/2", "5/8", "3/4", "1"];
 
 /// The row of sizes for an end. B is taken as thick as A until it is said otherwise.
@@ -34,6 +37,14 @@ pub(super) fn sizes(letter: Letter, draft: RwSignal<Draft>) -> Node {
     };
     let wrong = RwSignal::new(None::<String>);
     let typed = move |text: String| match read_length(&text, unit.get_untracked()) {
+        Ok(length) if !ACROSS.contains(&length.as_mm()) => {
+            let unit = unit.get_untracked();
+            wrong.set(Some(format!(
+                "Right would be: {} to {}.",
+                crate::view::length(*ACROSS.start(), unit),
+                crate::view::length(*ACROSS.end(), unit)
+            )));
+        }
         Ok(length) => {
             wrong.set(None);
             take(length.as_mm());
@@ -46,6 +57,7 @@ pub(super) fn sizes(letter: Letter, draft: RwSignal<Draft>) -> Node {
         let input = el("input")
             .attrs([("id", "across"), ("type", "text"), ("autocomplete", "off"), ("aria-describedby", "across-wrong")])
             .live("inputmode", move || if unit.get() == LengthUnit::Inch { "text" } else { "decimal" })
+            .live("aria-invalid", move || wrong.with(Option::is_some).then_some("true"))
             .on_value("change", typed);
         el("div")
             .live("class", move || if wrong.with(Option::is_some) { "field bad" } else { "field" })

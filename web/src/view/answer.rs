@@ -3,11 +3,12 @@
 use super::cut_bar::cut_bar;
 use super::strip::strip;
 use super::{figure, kind, length, mark, which};
-use crate::el::{El, Node, button, div, el, link, live, note, p, when};
+use crate::el::{El, Node, afterwards, button, div, el, link, live, note, p, unseen, when};
 use crate::form::Draft;
 use crate::form::sketch::Letter;
 use crate::measure::Screen;
 use crate::words;
+use gloo_timers::callback::Timeout;
 use job::input::KindInput;
 use job::{CandidateReport, Report, RunReport};
 use leptos::prelude::*;
@@ -59,6 +60,9 @@ fn other(unit: LengthUnit) -> LengthUnit {
     }
 }
 
+/// How long a length rests before it is told to who listens, ms (our choice: longer than from one press to the next).
+const SPOKEN_AFTER: u32 = 700;
+
 /// The answer for the best hose of a run. It stays where it is while the answer changes, so that a thumb that drags the cut
 /// does not lose it; `act` is what is to be done next. `is_whole` tells whether the solver has told all of it.
 pub(crate) fn answer(shown: Memo<Option<Shown>>, is_whole: RwSignal<bool>, draft: RwSignal<Draft>, act: Node) -> El {
@@ -73,6 +77,22 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, is_whole: RwSignal<bool>, draft
     });
     let with_best = move |say: fn(&CandidateReport, LengthUnit) -> String| {
         live(move || best.with(|best| best.map(|best| say(best, unit.get()))))
+    };
+    // Who listens is told of another length once it rests, not with every step towards it.
+    let spoken = RwSignal::new(String::new());
+    let wait = StoredValue::new_local(None);
+    let cut = move || best.with(|best| best.map(|best| best.cut_mm));
+    let told = StoredValue::new(None);
+    let follow = move || {
+        let (cut, unit) = (cut(), unit.get());
+        let before = told.get_value();
+        told.set_value(cut.or(before));
+        if let (Some(cut), Some(before)) = (cut, before)
+            && (cut - before).abs() > 0.0
+        {
+            let tell = move || drop(spoken.try_set(words::LENGTH_NOW.replace("{}", &length(cut, unit))));
+            wait.set_value(Some(Timeout::new(SPOKEN_AFTER, tell)));
+        }
     };
     let said = with_best(|best, unit| {
         if best.nearest {
@@ -131,16 +151,19 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, is_whole: RwSignal<bool>, draft
     let say_rock = when(unrocked, || div("row").put(link("bt", Screen::Rocking.hash(), words::SAY_ROCK)));
     let piece = live(move || best.with(|best| best.map(|best| strip(best, unit.get()))));
     el("section")
-        .attrs([("class", "answer"), ("aria-live", "polite")])
+        .class("answer")
         .put(
             el("p")
+                .attr("aria-live", "polite")
                 .live("class", move || if verdict.get() == "fail" { "vd stop" } else { "vd" })
                 .put(live(move || mark(&verdict.get())))
                 .put(" ")
-                .put(el("span").put(with_best(|best, _| best.headline.clone()))),
+                .put(el("span").put(with_best(|best, _| best.headline.clone())))
+                .put(live(move || (verdict.get() == "not checked").then(|| unseen(words::NOT_ALL_CHECKED)))),
         )
         .put(turn_round)
         .put(p("sr", said))
+        .put(p("sr", live(move || spoken.get())).attr("role", "status").made(move |_| afterwards(follow)))
         .put(
             div("big")
                 .attr("aria-hidden", "true")

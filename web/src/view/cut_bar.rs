@@ -155,10 +155,13 @@ fn chance(best: &CandidateReport, unit: LengthUnit) -> Option<String> {
     let chance = best.chance.filter(|chance| *chance < ALL)?;
     let of = (100.0 * chance).round();
     let said = format!(" With errors of tape and eye {of} of 100 pass.");
+    // No longer than errors of tape and eye ask for.
+    let enough = best.chances.iter().find(|[cut, chance]| *cut >= best.cut_mm && *chance >= ALL).map(|[cut, _]| *cut);
     let long = best
         .cut_window_mm
         .filter(|_| chance < GOOD)
-        .map(|[_, hi]| format!(" Cut it {}, offer it up, trim it back.", length(hi.floor(), unit)));
+        .map(|[_, hi]| enough.map_or(hi, |enough| enough.min(hi)).floor())
+        .map(|long| format!(" Cut it {}, offer it up, trim it back.", length(long, unit)));
     Some(said + &long.unwrap_or_default())
 }
 

@@ -8,7 +8,7 @@ use crate::el::{El, Node, circle, el, label, list, many, note, section, stroke};
 use crate::form::stand::Stand;
 use crate::language;
 use crate::words;
-use job::input::{ElbowInput, EndInput, FormInput, NeighbourInput, RunInput};
+use job::input::{ElbowInput, EndInput, FormInput, NeighbourInput, RunInput, SpigotInput};
 use job::{CandidateReport, LieReport, WantedReport, WayReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
@@ -56,7 +56,7 @@ pub(crate) fn drawings(
         el("figure")
             .class("view")
             .put(
-                one_view(run, lie, outside, touched, (view, &frame), width, px)
+                one_view(run, lie, best, touched, (view, &frame), width, px)
                     .put_all(others(best, view, px))
                     .put(wanted.map(|wanted| wanted::line(wanted, view, px)))
                     .put_all(marked(run, lie, outside, view, px)),
@@ -105,7 +105,7 @@ fn others(best: &CandidateReport, view: View, px: f64) -> Vec<El> {
 pub(super) fn one_view(
     run: &RunInput,
     lie: &LieReport,
-    outside: f64,
+    best: &CandidateReport,
     touched: RwSignal<Option<f64>>,
     (view, frame): (View, &Frame),
     width: String,
@@ -113,16 +113,16 @@ pub(super) fn one_view(
     px: f64,
 ) -> El {
     let line = |at: &[Point]| path(view, at);
-    let says = format!(
-        "{}: the hose runs from {} to {}, clear of {}.",
-        view.caption(),
-        run.from.name.clone().unwrap_or_else(|| "A".to_owned()),
-        run.to.name.clone().unwrap_or_else(|| "B".to_owned()),
-        match run.neighbours.len() {
-            0 => "nothing named".to_owned(),
-            _ => run.neighbours.iter().map(|n| n.name.clone().unwrap_or_default()).collect::<Vec<_>>().join(", "),
+    let (outside, headline) = (best.hose.outside_mm, &best.headline);
+    let name = |spigot: &SpigotInput, letter: &str| spigot.name.clone().unwrap_or_else(|| letter.to_owned());
+    let (from, to) = (name(&run.from, "A"), name(&run.to, "B"));
+    let things: Vec<_> = run.neighbours.iter().filter_map(|thing| thing.name.clone()).collect();
+    let says = match things.is_empty() {
+        true => format!("{}: the hose runs from {from} to {to}. {headline}", view.caption()),
+        false => {
+            format!("{}: the hose runs from {from} to {to}, past {}. {headline}", view.caption(), things.join(", "))
         }
-    );
+    };
     let spigots = [(&run.from, "A"), (&run.to, "B")];
     let hose = line(&lie.points_mm);
     let stubs: Vec<(String, f64)> = spigots.iter().map(|(s, _)| (line(&stub(s)), s.spigot_mm)).collect();

@@ -8,6 +8,7 @@ use quantity::text::LengthUnit;
 
 /// The hoses behind the best.
 pub(crate) fn hoses(run: &RunReport, unit: LengthUnit) -> El {
+    let name = if run.candidates.len() > 1 { words::OTHERS } else { words::SIZES };
     let others = run.candidates.iter().skip(1).map(|other| {
         let window = other.cut_window_mm.map_or_else(
             || "none".to_owned(),
@@ -28,7 +29,7 @@ pub(crate) fn hoses(run: &RunReport, unit: LengthUnit) -> El {
             });
         el("li").put(format!("{}: {}, {}", size.sold_as, size.finding.why, allowed.unwrap_or_default()))
     });
-    section(words::OTHERS)
+    section(name)
         .put(el("ul").class("ls").put_all(others))
         .put(details("Sizes that do not go on").put(el("ul").class("small").put_all(sizes)))
 }

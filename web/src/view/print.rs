@@ -173,7 +173,7 @@ fn drawn(run: &RunInput, lie: &LieReport, wanted: Option<&WantedReport>, best: &
         let (outside, px) = (best.hose.outside_mm, scale * PIXEL);
         el("figure")
             .put(
-                one_view(run, lie, outside, RwSignal::new(None), (view, &frame), width, px)
+                one_view(run, lie, best, RwSignal::new(None), (view, &frame), width, px)
                     .put(wanted.map(|wanted| wanted::line(wanted, view, px)))
                     .put_all(marked(run, lie, outside, view, px)),
             )

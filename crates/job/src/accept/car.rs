@@ -138,14 +138,21 @@ fn line(at: &str, typed: &LineInput, car: &Car, input: &Input, reader: &mut Read
 
 fn port_at(at: &str, typed: &PortAtInput, car: &Car, reader: &mut Reader) -> Option<PortAt> {
     let Some(part) = car.parts.iter().position(|part| part.name == typed.part) else {
-        reader.wrong(&format!("{at}.part"), format!("no part is called \"{}\"", typed.part), "the name of a part");
+        let wrong = match typed.part.as_str() {
+            "" => "nobody said where this end is".to_owned(),
+            part => format!("no part is called \"{part}\""),
+        };
+        reader.wrong(&format!("{at}.part"), wrong, "the name of a part");
         return None;
     };
     let port = car.parts[part].ports.iter().position(|port| port.name == typed.spigot);
     if port.is_none() {
         reader.wrong(
             &format!("{at}.spigot"),
-            format!("{} has no spigot \"{}\"", typed.part, typed.spigot),
+            match typed.spigot.as_str() {
+                "" => format!("nobody said at which spigot of {} this end is", typed.part),
+                spigot => format!("{} has no spigot \"{spigot}\"", typed.part),
+            },
             "the name of one of its spigots",
         );
     }

@@ -5,13 +5,14 @@ use super::cut_window::{PRACTICAL, Span, Windows};
 use super::fitting::{At, Fitting};
 use super::rocked::Followed;
 use crate::Run;
-use crate::solve::GOOD_CHANCE;
 use checks::{Conditions, Finding, Verdict};
 use quantity::{Length, Window};
 use stock::{Hose, Stock};
 
 /// Chances that differ by less are alike; our choice.
 const HARDLY: f64 = 0.01;
+/// A chance that needs no better one at the price of a warning; our choice.
+const SURE: f64 = 0.95;
 /// How far outside a window is looked for what goes wrong there, mm; our choice.
 const BEYOND: f64 = 2.0;
 
@@ -270,11 +271,12 @@ pub(crate) fn weigh(candidate: &mut Candidate, run: &Run, conditions: &Condition
         return;
     }
     let chances = Chances::over(&fitting, &run.errors, window, lie);
-    // Where there are lengths without a warning the cut is one of them; else a better chance is worth another warning.
+    // Where there are lengths without a warning the cut is one of them; else a better chance is worth another warning, or more
+    // of one that is there anyway.
     let good = match (&candidate.calm, candidate.mild) {
         (Some(_), _) => 0.0,
         (None, true) => f64::INFINITY,
-        (None, false) => GOOD_CHANCE,
+        (None, false) => SURE,
     };
     let free = chances.most_forgiving(suggest, window, good);
     let within = if free < suggest.0 || free > suggest.1 { window } else { suggest };

@@ -82,7 +82,13 @@ pub(super) fn weeps(screws: bool) -> Vec<WeepReport> {
         ),
     ];
     let told = [("cold only", cold), ("hot only", hot), ("always", always)];
-    told.map(|(when, look)| WeepReport { when: when.to_owned(), look }).into()
+    // Ticked off by its key: the same look cold and hot is two.
+    let keyed = |when: &str, said: SaidReport| SaidReport { key: format!("{when}: {}", said.key), ..said };
+    told.map(|(when, look)| WeepReport {
+        when: when.to_owned(),
+        look: look.into_iter().map(|said| keyed(when, said)).collect(),
+    })
+    .into()
 }
 
 pub(super) fn next_looks(screws: bool) -> Vec<NextLookReport> {
