@@ -158,7 +158,7 @@ test('the home screen is offered after the first answer where the browser can, o
   await put.waitFor();
   await page.evaluate(() => { dispatchEvent(new Event('appinstalled')); });
   await put.waitFor({ state: 'detached' });
-  await person.hear(/^Hosewright \d+\.\d+\.\d+ [0-9a-f]{16}$/);
+  await person.hear(/^Hosewright \d+\.\d+\.\d+ [0-9a-f]{8,16}$/);
   assert.deepEqual(person.complaints, []);
 });
 

@@ -24,7 +24,7 @@ use crate::view::{
     read_back, remedies, rubber, run_of, shorter_or_longer, turn_it, wanted, ways,
 };
 use crate::words;
-use gloo_events::EventListener;
+use gloo_events::{EventListener, EventListenerOptions};
 use gloo_timers::callback::Timeout;
 use job::input::RunInput;
 use job::{Problem, Report};
@@ -254,7 +254,8 @@ fn page((keeper, solver, (said, said_all, told), (in_hand, home), screen): Start
 /// Whoever presses a button that is gone by then stays in the part of the page where it was: else the next key would begin
 /// at the top.
 fn stay_in_place() -> EventListener {
-    EventListener::new(&window(), "click", |event| {
+    // Before the button hears it, while it still stands.
+    EventListener::new_with_options(&window(), "click", EventListenerOptions::run_in_capture_phase(), |event| {
         let Some(pressed) = event.target().and_then(|target| target.dyn_into::<Element>().ok()) else { return };
         let place = pressed.closest("section").ok().flatten();
         let look = move || {
