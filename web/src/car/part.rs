@@ -3,7 +3,6 @@
 use super::Surveying;
 use super::line::in_the_way;
 use super::lists::problems_at;
-use super::survey::bring_back;
 use crate::el::{El, Node, button, div, el, link, live, many, note, p, section, when};
 use crate::form::{car_fields, one_field};
 use crate::measure::Screen;
@@ -46,11 +45,7 @@ pub(crate) fn part(i: usize, surveying: Surveying) -> Node {
                 .put(problems_at(surveying, format!("parts[{i}]")))
                 .put(button("bt", words::PART_GOES, leave).live("aria-pressed", move || goes().to_string()))
                 .put(when(goes, || note(words::PART_GOES_HOW))),
-            section(words::SPIGOTS).class("list").put(live(spigots)).put(bring_back(surveying)).put(button(
-                "bt",
-                words::ADD_SPIGOT,
-                add
-            )),
+            section(words::SPIGOTS).class("list").put(live(spigots)).put(button("bt", words::ADD_SPIGOT, add)),
             in_the_way(surveying, format!("/parts/{i}/name")),
             section(words::THIS_PART).put(div("row").put(button("bt", words::TAKE_AWAY, away))),
             p("row", link("bt", Screen::Car.hash(), words::BACK_TO_CAR)),

@@ -335,7 +335,7 @@ pub(crate) async fn take_away(id: &str, from_aside: bool) -> Result<Gone, Fault>
 /// Brings back what was taken away. What stands in its place by now stays; gives the keys of the photos for which another
 /// stands.
 pub(crate) async fn bring_back(gone: &Gone) -> Result<Vec<String>, Fault> {
-    // Two pictures of as many bytes are taken for the same: no two shots are.
+    // Two pictures of as many bytes are taken for the same: hardly two shots are (our choice).
     let size = |value: &JsValue| value.dyn_ref::<Blob>().map(|photo| photo.size().to_bits());
     twice(async || {
         let work = Transaction::to_write(&STORES).await?;
