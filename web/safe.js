@@ -74,7 +74,7 @@ async function save(texts, opened) {
   const stored = await all(texts, opened);
   const file = new Blob([JSON.stringify(stored, null, 1)], { type: 'application/json' });
   const href = URL.createObjectURL(file);
-  Object.assign(document.createElement('a'), { href, download: `${FORMAT}.json` }).click();
+  Object.assign(document.createElement('a'), { href, download: `${FORMAT}-${new Date().toISOString().slice(0, 10)}.json` }).click();
   setTimeout(() => URL.revokeObjectURL(href), 60_000); // The browser has the file in hand by then (our choice).
   if (file.size > LONGEST) return 'The file is longer than 100 MB and cannot be taken in: save each car as a file.';
   return stored.missing.length ? `The file was saved, but not all could be read: ${stored.missing.join('; ')}.` : undefined;

@@ -59,6 +59,7 @@ async function saveAll(person) {
 
 /** The names of the cars that are kept, sorted. */
 const names = async (person) => Object.values((await stored(person)).cars).map((text) => JSON.parse(text.split('\n')[1]).name).toSorted();
+const LATER = 'Taken in, in place of the older state here, which stays among its earlier ones:';
 const row = (person, name) => person.page.locator('.cars > li').filter({ hasText: name });
 
 /** A picture as a file. */
@@ -131,13 +132,13 @@ test('what goes on from the state here takes its place, and is what one looks at
   await one.page.clock.setFixedTime(new Date(Date.now() + 600_000));
   await callIt(one, 'second state');
   await untilKept(one, 'second state');
-  await takeIn(other, await saveAll(one), 'Taken in: second state.');
+  await takeIn(other, await saveAll(one), `${LATER} second state.`);
   assert.deepEqual(await names(other), ['second state']);
   await other.page.evaluate(() => { location.hash = '#sheet'; });
   assert.equal((await other.job()).car, 'second state');
   await toCars(other);
   await row(other, 'second state').getByRole('button', { name: /^More/ }).click();
-  await other.page.getByText(/^As it was at .*first state/).waitFor();
+  await other.page.getByText(/^As it was at .*first state · not as now: the car's name$/).waitFor();
 
   // It goes on there, and what it went on from comes once more.
   const second = await saveAll(one);
@@ -150,6 +151,11 @@ test('what goes on from the state here takes its place, and is what one looks at
   await takeIn(other, await saveAll(one), 'Taken in: changed here (2).');
   assert.deepEqual(await names(other), ['changed here (2)', 'changed there']);
   assert.equal((await other.job()).car, 'changed there');
+  // In what the two differ is told at either.
+  await other.press('More: changed here (2)');
+  await other.hear("Not as in “changed there”: the car's name.");
+  await other.press('More: changed there');
+  await other.hear("Not as in “changed here (2)”: the car's name.");
 
   // It stands beside it once, however often a file comes, and follows what goes on over there.
   await takeIn(other, await saveAll(one), 'Stood here already: changed here.');
@@ -158,7 +164,7 @@ test('what goes on from the state here takes its place, and is what one looks at
     await callIt(one, `changed on ${minute}`);
     await untilKept(one, `changed on ${minute}`);
   }
-  await takeIn(other, await saveAll(one), 'Taken in: changed on 7 (2).');
+  await takeIn(other, await saveAll(one), `${LATER} changed on 7 (2).`);
   await takeIn(one, await saveAll(other), 'Taken in: changed there (2).', 'Stood here already: changed on 7 (2).');
   await takeIn(other, await saveAll(one), 'Stood here already: changed on 7.', 'Stood here already: changed there (2).');
   assert.deepEqual(await names(other), ['changed on 7 (2)', 'changed there']);

@@ -17,14 +17,17 @@ import { DIST } from './lib/workshop.mjs';
 // the first screen (2,000), the start went in tasks of its own and the turned view was drawn only near the screen (1,200); 546,000 before
 // all cars went to another phone as one file, of which nothing is believed (5,500), and the service worker spoke three languages (300);
 // 552,500 before a car of a file was known by all states that it goes on from, and the sheet came after its head is painted (5,000);
-// 557,500 before nobody who works by keys or by ear is lost where something is taken away, misread or placed (3,500).
-const MOST = 561_000;
+// 557,500 before nobody who works by keys or by ear is lost where something is taken away, misread or placed (3,500);
+// 561,000 before it was told by name in what two states of a car differ, what is typed was judged once it rests, links led to the
+// very place, and the two ends of a hose got one size of clamp (4,500).
+const MOST = 566_000;
 
 // Pages beside it that are only read, with what they run; another language, for those who choose it.
 const READ = /^(how-good\.html|measuring\.html|page\.js|tilt\.js)$/;
-// 8,000 and 57,000 before the page of figures, and what is said where the page does not start, came in other languages too.
+// 8,000 and 57,000 before the page of figures, and what is said where the page does not start, came in other languages too; a
+// language 60,000 before it was told in what two states of a car differ.
 const MOST_READ = 8_500;
-const MOST_LANGUAGE = 60_000;
+const MOST_LANGUAGE = 60_500;
 
 // All that the page needs to start and to answer. The icons are left out: the browser decides whether it wants them.
 const DOWNLOADED = /\.(html|js|wasm|css|webmanifest)$/;

@@ -125,15 +125,43 @@ test('the last five states that stood can be looked at and brought back', async 
   const states = person.page.getByText(/^As it was at/);
   await states.first().waitFor();
   assert.deepEqual((await states.allTextContents()).map((text) => text.trim()),
-    [6, 5, 4, 3, 2].map((i) => `As it was at 14:${String(5 * i).padStart(2, '0')} (2026-06-01) state ${i}: heater flow`));
+    [6, 5, 4, 3, 2].map((i) => `As it was at 14:${String(5 * i).padStart(2, '0')} (2026-06-01) state ${i} · not as now: the car's name`));
   await row(person, 'state 7').getByRole('button', { name: 'Bring it back' }).nth(1).click();
   await untilKept(person, 'state 5');
   assert.equal((await person.job()).car, 'state 5');
   // What it was brought back from is an earlier state now.
   await toCars(person);
   await unfold(person, 'state 5');
-  await person.page.getByText('state 7: heater flow').waitFor();
+  await person.page.getByText("state 7 · not as now: the car's name").waitFor();
   assert.equal(Object.keys(await stored(person, 'revisions')).length, 5);
+  assert.deepEqual(person.complaints, []);
+});
+
+test('what differs is told by its name, and the car is named where one works on it', async (t) => {
+  const person = await visit(t);
+  await toCars(person);
+  await takeIn(person, 'estate.json', CAR);
+  await person.page.getByText(/^Taken in and at hand: /).waitFor();
+  await person.page.clock.setFixedTime(new Date(Date.now() + 600_000));
+  await person.page.evaluate(() => { location.hash = '#car'; });
+  await person.page.getByLabel("the car's name").fill('shop car');
+  for (const hash of ['#car', '#line-1', '#part-1', '#buy', '#fit', '#fill']) {
+    await person.page.evaluate((hash) => { location.hash = hash; }, hash);
+    await person.page.locator('header.tb small', { hasText: 'shop car' }).waitFor();
+  }
+  // Each of the first five lines gets a note; with the name of the car that is six things.
+  const { lines } = JSON.parse(CAR);
+  for (let i = 1; i <= 5; i += 1) {
+    await person.page.evaluate((i) => { location.hash = `#line-${i}`; }, i);
+    await person.page.getByLabel('note', { exact: true }).fill('rotten');
+  }
+  await untilKept(person, 'rotten');
+  await toCars(person);
+  await unfold(person, 'shop car');
+  const told = person.page.getByText(/^As it was at/).last();
+  await told.waitFor();
+  const names = lines.slice(0, 4).map(({ name }) => name).join(', ');
+  assert.match(await told.textContent(), new RegExp(` · not as now: ${names} and 2 more$`));
   assert.deepEqual(person.complaints, []);
 });
 

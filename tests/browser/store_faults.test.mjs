@@ -173,7 +173,7 @@ test('the clock of the phone goes by years, back and forth: every car is kept, l
   await row.getByRole('button', { name: /^More/ }).click();
   for (const [day, name] of [['1999-01-01', 'far behind'], ['2049-01-01', 'far ahead'], ['2026-06-01', 'first']]) {
     await person.hear(`As it was at 12:00 (${day})`);
-    await person.hear(new RegExp(`^${name}: `));
+    await person.hear(new RegExp(`^${name} · `));
   }
   await person.page.getByRole('button', { name: 'Bring it back' }).first().click();
   await untilKept(person, 'far behind');

@@ -6,7 +6,12 @@ use serde_json::{Value, json};
 
 /// Two like spigots across a gentle corner, and a hose of one's own, 4 mm thick: the corner is not what is asked about.
 fn asked(spigot: &Value, bore: f64) -> Report {
-    let end = |at: Value, points: Value| {
+    asked_of([spigot, spigot], bore)
+}
+
+/// The same with two that may differ.
+fn asked_of([from, to]: [&Value; 2], bore: f64) -> Report {
+    let end = |spigot: &Value, at: Value, points: Value| {
         let mut end = json!({ "name": "end", "bead_mm": "none", "seat_mm": 30, "on": "body", "made_of": "steel" });
         let fields = end.as_object_mut().expect("an end");
         fields.extend(spigot.as_object().expect("fields").clone());
@@ -14,8 +19,8 @@ fn asked(spigot: &Value, bore: f64) -> Report {
         end
     };
     answer(&job(&json!({
-        "from": end(json!([0, 0, 0]), json!([1, 0, 0])),
-        "to": end(json!([400, 400, 0]), json!([0, -1, 0])),
+        "from": end(from, json!([0, 0, 0]), json!([1, 0, 0])),
+        "to": end(to, json!([400, 400, 0]), json!([0, -1, 0])),
         "hose": { "bore_mm": bore, "wall_mm": 4 },
         "try_cut_mm": 690,
     })))
@@ -119,7 +124,11 @@ fn a_bead_more_than_a_fifth_wider_than_the_bore_is_hard_to_pass_but_never_fails(
 
 /// The clamp of a standard for end A.
 fn clamp<'a>(candidate: &'a CandidateReport, standard: &str) -> &'a ClampReport {
-    let clamps = candidate.clamps.iter().filter(|clamp| clamp.end == "A");
+    clamp_at("A", candidate, standard)
+}
+
+fn clamp_at<'a>(end: &str, candidate: &'a CandidateReport, standard: &str) -> &'a ClampReport {
+    let clamps = candidate.clamps.iter().filter(|clamp| clamp.end == end);
     let mut found = clamps.filter(|clamp| clamp.standard == standard);
     found.next().unwrap_or_else(|| panic!("no clamp of {standard}"))
 }
@@ -159,6 +168,24 @@ fn the_next_size_is_taken_when_the_smaller_would_be_opened_too_far_or_stops_at_t
     assert_eq!(worm.size, "12");
     let why = worm.not_smaller.as_ref().expect("10 is smaller");
     assert!(why.contains("10") && why.contains("bead"), "{why}");
+}
+
+#[test]
+fn one_size_of_worm_drive_serves_both_ends_where_it_closes_on_both() {
+    // As above: 24 on the 16 mm end takes size 10, 24.678 on the 17 mm end size 12. 12 closes from 17.5 (SAE J1508 type F), so
+    // that it closes on 24 as well, and is opened there to less than nine tenths of its 31.7.
+    let report = asked_of([&json!({ "spigot_mm": 16.0 }), &json!({ "spigot_mm": 17.0 })], 16.0);
+    let [a, b] = ["A", "B"].map(|end| clamp_at(end, only(&report), "SAE J1508 type F"));
+    assert_eq!((a.size.as_str(), b.size.as_str()), ("12", "12"));
+    near(a.closes_on_mm, 24.0, 0.001, "closes on, A");
+    near(b.closes_on_mm, 24.678, 0.001, "closes on, B");
+    assert_eq!((a.range_mm, a.torque_nm), (b.range_mm, b.torque_nm));
+    let why = a.not_smaller.as_ref().expect("10 would do");
+    assert!(why.contains("10") && why.contains("both"), "{why}");
+    assert!(b.not_smaller.as_ref().is_some_and(|why| why.contains("nine tenths")), "{b:?}");
+    // A spring band is made for its one diameter: DIN 3021-1, Table 1, nominal 24 and, next to 24.678, 25.
+    let [a, b] = ["A", "B"].map(|end| clamp_at(end, only(&report), "DIN 3021-1"));
+    assert_eq!((a.size.as_str(), b.size.as_str()), ("24", "25"));
 }
 
 #[test]

@@ -66,7 +66,7 @@ const CLASS_FIRST: [&str; 9] = ["button", "div", "link", "list", "p", "path", "r
 /// Literals that look like words and are none: classes, keys, errors and events of browsers, marks of files, names of fields.
 const NO_WORDS: &str = "(display-mode: standalone)|(forced-colors: active)|(prefers-color-scheme: dark)|.tb h1|AbortError|ArrowDown|\
     ArrowLeft|ArrowRight|ArrowUp|Backspace|CARGO_PKG_VERSION|End|Home|Hosewright {1}|InvalidStateError|OUT_DIR|PageDown|PageUp|Pa|\
-    QuotaExceededError|TransactionInactiveError|UnknownError|VersionError|c dash|d dash|ob dash|q mi|mi b|mi letter|mi row|field all|\
+    Enter|QuotaExceededError|TransactionInactiveError|UnknownError|VersionError|c dash|d dash|ob dash|q mi|mi b|mi letter|mi row|field all|\
     field bad|field bad all|tag round|tag-word new|tag-word open|tag-word out|touch off|vd fails|vd stop|{1} {2}px {3}|clamp {1} {2} {3} band {4}|hose {1} x {2}|100 mm|pic bare|pic turn|mi b on|\
     Solver|ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_|N·m|N·mm|W/(m·K)|EPDM|NBR|CR|bt m|note here|note tight|b mi tiny|l mi letter|ls go|ls plain|ls go plain|how more|o dots|50% 0px|\
     button, a, input|header, main|hosewright solver {1}|text/html; charset=utf-8|GET|SHA-256";

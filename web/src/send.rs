@@ -13,7 +13,7 @@ use qrcodegen::{QrCode, QrCodeEcc, QrSegment, Version};
 use share::link;
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{DomException, ShareData};
+use web_sys::{DomException, KeyboardEvent, ShareData};
 
 /// The address of the page without its fragment.
 fn address() -> String {
@@ -163,8 +163,14 @@ pub(crate) fn send(keeper: Keeper, printing: RwSignal<bool>) -> El {
             ("spellcheck", "false"),
             ("aria-describedby", "paste-wrong"),
         ])
+        .live("aria-invalid", move || wrong.with(Option::is_some).then_some("true"))
         .value(move || pasted.get())
-        .on_value("input", move |text| pasted.set(text));
+        .on_value("input", move |text| pasted.set(text))
+        .on("keydown", move |event: &KeyboardEvent| {
+            if event.key() == "Enter" {
+                open();
+            }
+        });
     let refused = live(move || wrong.get().map(|why| el("p").put(why)));
     section(words::SEND)
         .attr("id", "hand-on")

@@ -20,10 +20,15 @@ pub(crate) fn head(draft: RwSignal<Draft>, screen: impl Fn() -> Screen + Copy + 
         .put(" ")
         .put(small(live(other_unit)))
         .put(unseen(" (change the unit)"));
+    // On the screens of the car it is said which one.
+    let of = move || {
+        let car = draft.with(|draft| screen().is_of_car().then(|| draft.said("/car").to_owned()));
+        car.filter(|car| !car.is_empty()).unwrap_or_else(|| words::TITLE.to_owned())
+    };
     let title = live(move || draft.with(|draft| measure::title(screen(), draft)));
     el("header")
         .class("tb")
-        .put(div("nm").put(el("h1").attr("tabindex", "-1").put(title)).put(small(words::TITLE)))
+        .put(div("nm").put(el("h1").attr("tabindex", "-1").put(title)).put(small(live(of))))
         .put(when(move || screen() != Screen::Sheet && !screen().is_of_car(), to_sheet))
         .put(swap_unit)
 }

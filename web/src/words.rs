@@ -85,6 +85,7 @@ pub(crate) const NEWER: &str =
 
 pub(crate) const ADD_NEAR: &str = "Add a thing near it";
 pub(crate) const MEASURE: &str = "Measure one hose";
+pub(crate) const AS_A: &str = "As thick as A. If it is not: tap what it is.";
 pub(crate) const SHOW_CUT: &str = "Show the cut";
 pub(crate) const SQUIRT: &str = "If water squirted out of it, which way would it go?";
 pub(crate) const ONE_PLACE: &str = "Stand in one place for the whole run.";
@@ -188,7 +189,6 @@ pub(crate) const TRIED: &str = "This cut was tried by hand; it is not the one su
 pub(crate) const PASSES_TOO: &str = "Passes as well:";
 pub(crate) const TO_BUY: &str = "Hose and clamps to buy";
 pub(crate) const BEFORE: &str = "Before you begin";
-pub(crate) const ENTERED: &str = "The measurements as entered";
 pub(crate) const LENGTH_NOW: &str = "Length now: {}.";
 pub(crate) const NOT_ALL_CHECKED: &str = "Not all is checked.";
 pub(crate) const NOT_KNOWN: &str = "Bear in mind";
@@ -312,6 +312,7 @@ pub(crate) const LOG: &str = "What was done";
 pub(crate) const LOG_DAY: &str = "day";
 pub(crate) const LOG_WHAT: &str = "what was done";
 pub(crate) const LOG_NEXT: &str = "look again on";
+pub(crate) const LOG_EMPTY: &str = "First say what was done.";
 pub(crate) const LOG_ADD: &str = "Write it down";
 pub(crate) const GOES_ROUND: &str = "Does coolant go round?";
 pub(crate) const CLOSE_IT: &str = "Close it";
@@ -336,6 +337,13 @@ pub(crate) const EXPORT: &str = "Save as a file";
 pub(crate) const CAR_GONE: &str = "Taken away, with its earlier states and photos.";
 pub(crate) const AS_IT_WAS: &str = "As it was at";
 pub(crate) const BRING_BACK: &str = "Bring it back";
+pub(crate) const SAVED: &str = "Handed to the browser as a file: it is among the downloads.";
+pub(crate) const AS_NOW: &str = "as it is now";
+pub(crate) const ITS_NAME: &str = "the car's name";
+pub(crate) const ITS_CONDITIONS: &str = "the conditions";
+pub(crate) const ITS_WAY: &str = "what is in the way";
+pub(crate) const ITS_STOCK: &str = "hose at hand";
+pub(crate) const ITS_LOG: &str = "what was ticked off or written down";
 pub(crate) const KEPT_AS_COPY: &str =
     "This car was changed in another tab as well: what stands here is kept as a car of its own, “{}”.";
 pub(crate) const NEWER_CAR: &str = "From a newer version";
@@ -352,11 +360,14 @@ pub(crate) const JOB_FILE: &str =
     "job file, 1 MB at most; it becomes a car of its own. Or a file of all cars, 100 MB at most";
 pub(crate) const READING: &str = "The file is being read …";
 pub(crate) const BROUGHT: &str = "Taken in: {}.";
+pub(crate) const BROUGHT_LATER: &str =
+    "Taken in, in place of the older state here, which stays among its earlier ones: {}.";
 pub(crate) const KNOWN: &str = "Stood here already: {}.";
 pub(crate) const BROUGHT_UNREAD: &str = "One could not be read: it stays in the file.";
 pub(crate) const OTHER_PHOTOS: &str = "The file has another photo of these lines, and the one here stays: {}. \
     Take it away and take the file in again to have the other.";
 pub(crate) const NOT_ALL_BROUGHT: &str = "Not all of the file was taken in: keep it, and take it in again.";
+pub(crate) const NOT_SAVED_ONE: &str = "The file could not be saved.";
 pub(crate) const NOT_SAVED: &str = "The file could not be saved: save each car as a file.";
 pub(crate) const NOTHING_BROUGHT: &str = "There is no car in it.";
 pub(crate) const CAME_IN: &str = "Taken in and at hand: {}.";

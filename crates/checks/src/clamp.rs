@@ -59,12 +59,11 @@ pub fn clamps_for<'a>(spigot: &Spigot, hose: &Hose, stock: &'a Stock) -> Vec<Cla
     let mut kinds: Vec<(ClampKind, &str, Length)> = Vec::new();
     let mut chosen: Vec<ClampChoice<'a>> = Vec::new();
     for clamp in stock.clamps.iter().filter(suits) {
-        let kind = (clamp.kind, clamp.standard.as_ref(), clamp.band_greatest);
-        if kinds.contains(&kind) {
+        if kinds.contains(&kind(clamp)) {
             continue;
         }
-        kinds.push(kind);
-        let same = |other: &&Clamp| (other.kind, other.standard.as_ref(), other.band_greatest) == kind;
+        kinds.push(kind(clamp));
+        let same = |other: &&Clamp| kind(other) == kind(clamp);
         let of_kind = || stock.clamps.iter().filter(same);
         let off_nominal = |c: &Clamp| c.nominal.map_or(Length::ZERO, |nominal| (nominal - closes_on).abs());
         let Some(best) = of_kind().filter(suits).min_by(|a, b| {
@@ -95,6 +94,29 @@ pub fn clamps_for<'a>(spigot: &Spigot, hose: &Hose, stock: &'a Stock) -> Vec<Cla
         chosen.insert(behind, choice);
     }
     chosen
+}
+
+/// The same for both ends of a hose. Where the size for the thicker end also closes on the thinner one, it is taken for both: one
+/// size to buy, and none to mix up (our choice).
+#[must_use]
+pub fn clamps_for_ends<'a>(ends: [&Spigot; 2], hose: &Hose, stock: &'a Stock) -> [Vec<ClampChoice<'a>>; 2] {
+    let [mut one, mut other] = ends.map(|spigot| clamps_for(spigot, hose, stock));
+    for a in one.iter_mut().filter(|choice| choice.clamp.kind == ClampKind::WormDrive) {
+        let like = |choice: &&mut ClampChoice| kind(choice.clamp) == kind(a.clamp);
+        let Some(b) = other.iter_mut().find(like) else { continue };
+        let (thin, thick) = if a.clamp.greatest < b.clamp.greatest { (a, b) } else { (b, a) };
+        let serves_both = thick.clamp.holds(thin.closes_on) && thick.clamp.opens_over(thin.opens_over);
+        if serves_both && thin.clamp.greatest < thick.clamp.greatest {
+            thin.not_smaller = Some(format!("size {} would do at this end; this one serves both", thin.clamp.size));
+            thin.clamp = thick.clamp;
+        }
+    }
+    [one, other]
+}
+
+/// Clamps of one kind, by which the sizes are told apart: width of band and torque are the same in all of them.
+fn kind(clamp: &Clamp) -> (ClampKind, &str, Length) {
+    (clamp.kind, clamp.standard.as_ref(), clamp.band_greatest)
 }
 
 fn why_not(smaller: &Clamp, closes_on: Length, opens_over: Length) -> String {

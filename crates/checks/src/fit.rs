@@ -74,7 +74,7 @@ pub(crate) fn on_spigot(spigot: &Spigot, hose: &Hose, bore: Option<Window<Length
                 add(
                     at_least,
                     Unit::Percent,
-                    "may go on hard if this roll is at the small end of its size: measure its bore",
+                    "stretched so far only if this roll is at the small end of its size: measure its bore",
                     STRETCH,
                 );
             }

@@ -43,7 +43,7 @@ mod standoff;
 
 pub use advice::{Advice, advice};
 pub use assembly::must_bow;
-pub use clamp::{ClampChoice, clamps_for};
+pub use clamp::{ClampChoice, clamps_for, clamps_for_ends};
 pub use collapse::collapse_pressure;
 pub use finding::{Check, Finding, Unit, Verdict};
 pub use fit::SEAT_ONE as SEAT_FOR_ONE_BAND;

@@ -14,7 +14,7 @@ use crate::report::{
 use crate::size::{Candidate, Chances, Rejected, Wanted, bow, buy, marks, why_behind};
 use crate::solve::{GOOD_CHANCE, SolvedRun};
 use crate::{Job, Run};
-use checks::{Advice, Check, Conditions, Finding, Spigot, Unit, Verdict, clamps_for};
+use checks::{Advice, Check, ClampChoice, Conditions, Finding, Spigot, Unit, Verdict, clamps_for_ends};
 use lie::{POINTS, tell_heat, tell_lie, tell_rests, told_points};
 use quantity::{Angle, Basis, Length, Source, Window};
 use remedy::tell_remedy;
@@ -139,7 +139,8 @@ fn tell_candidate(
         buy: buy(candidate.cut),
         clamps: [("A", &run.from), ("B", &run.to)]
             .into_iter()
-            .flat_map(|(end, spigot)| tell_clamps(end, spigot, hose, stock))
+            .zip(clamps_for_ends([&run.from, &run.to], hose, stock))
+            .flat_map(|((end, spigot), choices)| tell_clamps(end, spigot, choices))
             .collect(),
         cut_window_if_half_as_stiff_mm: if_stiffness[0].map(pair),
         cut_window_if_twice_as_stiff_mm: if_stiffness[1].map(pair),
@@ -321,8 +322,8 @@ pub(crate) fn tell_hose(hose: &Hose) -> HoseReport {
     }
 }
 
-fn tell_clamps(end: &str, spigot: &Spigot, hose: &Hose, stock: &Stock) -> Vec<ClampReport> {
-    clamps_for(spigot, hose, stock)
+fn tell_clamps(end: &str, spigot: &Spigot, choices: Vec<ClampChoice<'_>>) -> Vec<ClampReport> {
+    choices
         .into_iter()
         .map(|choice| ClampReport {
             end: end.to_owned(),

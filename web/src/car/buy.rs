@@ -3,7 +3,7 @@
 use super::lists::{Copied, sources, tick};
 use super::survey::bring_back;
 use super::{Surveying, Told};
-use crate::el::{El, Node, button, div, el, link, list, live, many, note, p, section, small};
+use crate::el::{El, Node, button, div, el, go_to, link, list, live, many, note, p, section, small};
 use crate::form::{Draft, car_fields, one_field};
 use crate::measure::Screen;
 use crate::solver::worker::Solving;
@@ -224,6 +224,7 @@ fn stock(surveying: Surveying) -> El {
         draft.update(|draft| {
             draft.add_entry("stock", Value::object([("bore_mm", 16.0.into())]));
         });
+        go_to(format!("f-stock-{}-bore_mm", count.get_untracked() - 1));
     };
     section(words::STOCK)
         .put(note(words::STOCK_HOW))

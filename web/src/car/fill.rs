@@ -61,7 +61,10 @@ pub(super) fn volume(volume: &VolumeReport) -> Vec<String> {
     }
     says.extend(volume.holds_l.map(|holds| format!("The system then holds {holds:.1} l.")));
     if !volume.not_counted.is_empty() {
-        says.push(format!("Not counted, since bore or length is not known: {}.", volume.not_counted.join(", ")));
+        says.push(format!(
+            "Not counted, since bore or length before or after the work is not known: {}.",
+            volume.not_counted.join(", ")
+        ));
     }
     says
 }
@@ -81,6 +84,7 @@ fn log(surveying: Surveying) -> El {
     let day = RwSignal::new(today());
     let what = RwSignal::new(String::new());
     let next = RwSignal::new(String::new());
+    let is_empty = RwSignal::new(false);
     let rows = move || {
         draft.with(|typed| {
             let all = typed.job.pointer("/system/log").and_then(Value::as_array).unwrap_or_default();
@@ -99,7 +103,8 @@ fn log(surveying: Surveying) -> El {
         })
     };
     let add = move || {
-        if what.with_untracked(|what| what.trim().is_empty()) {
+        is_empty.set(what.with_untracked(|what| what.trim().is_empty()));
+        if is_empty.get_untracked() {
             return;
         }
         let again = next.get_untracked();
@@ -130,6 +135,7 @@ fn log(surveying: Surveying) -> El {
                 .put(field(words::LOG_WHAT, "log-what", "text", what))
                 .put(field(words::LOG_NEXT, "log-next", "date", next)),
         )
+        .put(div("err").attr("role", "status").put(live(move || is_empty.get().then_some(words::LOG_EMPTY))))
         .put(button("bt", words::LOG_ADD, add))
         .put(note(words::LOG_HOW))
 }

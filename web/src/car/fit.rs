@@ -2,18 +2,15 @@
 
 use super::lists::{ring, sources, tick};
 use super::{AtOnce, Surveying};
-use crate::el::{El, Node, button, div, el, how_known, link, list, live, many, note, p, section};
+use crate::el::{El, Node, button, div, el, go_to, how_known, link, list, live, many, note, p, section};
 use crate::form::Draft;
 use crate::measure::Screen;
 use crate::view::{length, mark};
 use crate::words;
-use gloo_timers::callback::Timeout;
 use job::{ClosureReport, OpenEndReport, OrderStepReport, SaidReport};
 use leptos::prelude::*;
 use quantity::text::LengthUnit;
 use share::json::Value;
-use wasm_bindgen::{JsCast, UnwrapThrowExt};
-use web_sys::HtmlElement;
 
 /// The screen.
 pub(crate) fn fit(Surveying { draft, at_once, .. }: Surveying) -> Node {
@@ -38,7 +35,8 @@ fn work(AtOnce { order, closures, .. }: &AtOnce, draft: RwSignal<Draft>) -> Node
         (!nothing).then(|| section(words::TAKE_OFF).put(el("ul").class("ls ticks").put_all(off))),
         (!closures.open.is_empty()).then(|| {
             section(words::CLOSE)
-                .put_all(closures.open.iter().map(|open| open_end(open, draft, unit)))
+                .attr("id", close_at(None))
+                .put_all((0..closures.open.len()).map(|i| open_end(&closures.open, i, draft, unit)))
                 .put(el("h3").put(words::NOT_TO_USE))
                 .put(list(closures.not_to_use.iter().map(|said| said.what.clone()).collect()))
                 .put(said_sources(&closures.not_to_use))
@@ -47,6 +45,11 @@ fn work(AtOnce { order, closures, .. }: &AtOnce, draft: RwSignal<Draft>) -> Node
             .then(|| section(words::PUT_ON).put(note(words::PUT_ON_HOW)).put(el("ul").class("ls ticks").put_all(on))),
         (!order.while_open.is_empty()).then(|| section(words::WHILE_OPEN).put(said_list(&order.while_open, draft))),
     ]
+}
+
+/// The place where it is decided how the open ends of a part are closed.
+pub(super) fn close_at(part: Option<usize>) -> String {
+    part.map_or_else(|| "close".to_owned(), |part| format!("close-{}", part + 1))
 }
 
 /// A step with its number, and why; to be ticked off.
@@ -77,7 +80,8 @@ fn said_sources(said: &[SaidReport]) -> El {
 }
 
 /// An open end with the ways to close it, best first.
-fn open_end(open: &OpenEndReport, draft: RwSignal<Draft>, unit: LengthUnit) -> El {
+fn open_end(all: &[OpenEndReport], i: usize, draft: RwSignal<Draft>, unit: LengthUnit) -> El {
+    let open = &all[i];
     let mut facts = Vec::new();
     facts.extend(open.spigot_mm.map(|mm| format!("{} across", length(mm, unit))));
     facts.extend(open.push_off_n.map(|n| format!("{n:.0} N push it off at the cap's pressure")));
@@ -91,7 +95,11 @@ fn open_end(open: &OpenEndReport, draft: RwSignal<Draft>, unit: LengthUnit) -> E
         .map(|i| link("bt", Screen::Part(i).hash(), words::SAY_SPIGOT.replace("{}", &open.part)));
     let needs = (!open.needs.is_empty()).then(|| many![note(words::TO_BE_MEASURED), list(open.needs.clone()), to_part]);
     let options = open.options.iter().map(|option| closure(open, option, draft, unit));
-    div("group")
+    // The first of a part stands for all of it.
+    let is_first = all.iter().position(|other| other.part == open.part) == Some(i);
+    let id = of_part.filter(|_| is_first).map(|part| close_at(Some(part)));
+    let group = id.map_or_else(|| div("group"), |id| div("group").attr("id", id));
+    group
         .put(el("h3").put(format!("{}, {}", open.part, open.spigot)))
         .put(note(format!("{}.", facts.join("; "))))
         .put(needs)
@@ -125,13 +133,7 @@ fn closure(open: &OpenEndReport, option: &ClosureReport, draft: RwSignal<Draft>,
             false => draft.close(&part, &spigot, &kind, to.as_deref()),
         });
         // What was decided moves up: whoever pressed it by a key moves with it.
-        let id = press_id.get_value();
-        Timeout::new(0, move || {
-            if let Some(button) = document().get_element_by_id(&id) {
-                button.unchecked_into::<HtmlElement>().focus().unwrap_throw();
-            }
-        })
-        .forget();
+        go_to(press_id.get_value());
     };
     // Who does not see what it stands below hears whose it is.
     let whose = el("span").class("sr").put(format!(": {}, {}: {}", open.part, open.spigot, option.kind));

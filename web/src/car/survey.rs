@@ -1,5 +1,6 @@
 //! The survey: does coolant go round, the picture, every line with what is decided, the parts, the hoses measured.
 
+use super::fit::close_at;
 use super::lists::Copied;
 use super::lists::{ring, tag};
 use super::picture::picture;
@@ -9,7 +10,7 @@ use crate::el::{
     El, Node, afterwards, button, details, div, el, how_known, link, live, many, note, p, section, small, unseen, when,
 };
 use crate::example::EXAMPLE_CAR;
-use crate::form::Draft;
+use crate::form::{Draft, car_fields, one_field};
 use crate::keep::Keeper;
 use crate::measure::Screen;
 use crate::send::print;
@@ -33,6 +34,7 @@ pub(crate) fn survey(surveying: Surveying) -> Node {
         lines(surveying),
         runs(surveying),
         parts(surveying),
+        el("section").put(one_field(car_fields::name(), draft, surveying.problems)),
         when(move || draft.with(has_lines), move || hand_on(surveying)),
     ]
 }
@@ -130,7 +132,9 @@ fn found(finding: &CircuitFinding, draft: RwSignal<Draft>) -> El {
     let mut ways: Vec<(Screen, &String)> = lines.chain(parts).collect();
     ways.truncate(4);
     let ways = ways.into_iter().map(|(to, name)| link("bt", to.hash(), name.clone()));
-    let close = (finding.kind == "open end").then(|| link("bt", Screen::Fit.hash(), words::CLOSE_IT));
+    let part = finding.parts.first().and_then(|name| place("parts", name));
+    let to_close = || link("bt", Screen::Fit.at(&close_at(part)), words::CLOSE_IT);
+    let close = (finding.kind == "open end").then(to_close);
     // Where the sentence says the state itself it is not said twice.
     let said = finding.when.is_empty() || finding.why.contains(&finding.when);
     let when = if said { String::new() } else { format!(" ({})", finding.when) };

@@ -5,11 +5,11 @@ mod file;
 pub(crate) use file::chosen;
 
 use crate::el::{El, Node, afterwards, button, div, el, link, list, live, many, note, p, section, small};
-use crate::form::Draft;
+use crate::form::{Draft, differs};
 use crate::keep::{Keeper, LATE};
 use crate::measure::Screen;
-use crate::store::record::{Hand, Record, Unread};
-use crate::store::{self, Brought, Fault, Gone, Row, Shelf};
+use crate::store::record::{Hand, Record, Unread, are_copies};
+use crate::store::{self, Brought, Fault, Gone, Row, Shelf, family};
 use crate::words;
 use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
@@ -28,22 +28,38 @@ struct Listing {
     looked: RwSignal<u32>,
     /// Which car is unfolded.
     unfolded: RwSignal<Option<String>>,
+    /// What became of a file: of the car of that id, or of all where it is empty.
+    filed: RwSignal<Option<(String, String)>>,
 }
 
 #[derive(Default)]
 struct Held {
     shelf: RefCell<Option<Shelf>>,
-    /// The earlier states of the one that is unfolded.
-    states: RefCell<Vec<Record>>,
+    /// Of the one that is unfolded.
+    states: RefCell<States>,
     gone: RefCell<Option<Gone>>,
     /// What a file brought, or why it did not.
     came: RefCell<Vec<String>>,
 }
 
+/// A car with what it was.
+#[derive(Default)]
+struct States {
+    now: Option<Draft>,
+    earlier: Vec<(Record, Draft)>,
+    /// The one that it is a copy of, or that is a copy of it, with its name.
+    beside: Option<(String, Draft)>,
+}
+
 /// The screen.
 pub(crate) fn cars(keeper: Keeper) -> Node {
-    let listing =
-        Listing { keeper, held: Rc::new(Held::default()), looked: RwSignal::new(0), unfolded: RwSignal::new(None) };
+    let listing = Listing {
+        keeper,
+        held: Rc::new(Held::default()),
+        looked: RwSignal::new(0),
+        unfolded: RwSignal::new(None),
+        filed: RwSignal::new(None),
+    };
     // What was typed last is among them, too.
     keeper.keep();
     let looks = listing.clone();
@@ -72,7 +88,8 @@ fn shown(listing: &Listing) -> Node {
     let shelf = listing.held.shelf.borrow();
     let save_all = shelf.as_ref().filter(|shelf| !shelf.cars.is_empty()).map(|_| {
         let press = move || saves.export_all();
-        many![div("row").put(button("bt", words::EXPORT_ALL, press)), note(words::EXPORT_ALL_HOW)]
+        let said = listing.filed("");
+        many![div("row").put(button("bt", words::EXPORT_ALL, press)), said, note(words::EXPORT_ALL_HOW)]
     });
     let is_empty = shelf.as_ref().is_some_and(|shelf| shelf.cars.is_empty());
     let rows = shelf.iter().flat_map(|shelf| &shelf.cars).map(|car| row(car, listing));
@@ -157,8 +174,11 @@ impl Listing {
     }
 
     fn export(&self, id: &str) {
-        let write = |draft: &Draft| {
-            file::save(&file::name(&draft.car_name()), &draft.whole().to_string()).ok();
+        let (filed, its) = (self.filed, id.to_owned());
+        let write = move |draft: &Draft| {
+            let saved = file::save(&file::name(&draft.car_name()), &draft.whole().to_string());
+            let said = if saved.is_ok() { words::SAVED } else { words::NOT_SAVED_ONE };
+            drop(filed.try_set(Some((its, said.to_owned()))));
         };
         if self.keeper.is_at_hand(id) {
             self.keeper.draft.with_untracked(write);
@@ -186,11 +206,12 @@ impl Listing {
     fn tell_brought(&self, brought: Vec<Brought>) -> Vec<String> {
         let keeper = self.keeper;
         let said = brought.into_iter().map(|one| match one {
-            Brought::In { id, name } => {
+            Brought::In { id, name, is_later } => {
                 if keeper.is_at_hand(&id) {
                     self.with_car(&id, move |draft, hand| keeper.open_kept(draft, Some(hand)));
                 }
-                words::BROUGHT.replace("{}", &or_no_name(&name))
+                let says = if is_later { words::BROUGHT_LATER } else { words::BROUGHT };
+                says.replace("{}", &or_no_name(&name))
             }
             Brought::Known { name } => words::KNOWN.replace("{}", &or_no_name(&name)),
             Brought::Unread => words::BROUGHT_UNREAD.to_owned(),
@@ -204,11 +225,19 @@ impl Listing {
     /// Has all cars saved as one file.
     fn export_all(&self) {
         self.keeper.keep();
-        let keeper = self.keeper;
+        let filed = self.filed;
         spawn_local(async move {
             let saved = file::save_all().await;
-            keeper.tell(saved.map_or_else(|_| Some(words::NOT_SAVED.to_owned()), |missing| missing.as_string()));
+            let said = saved.map_or(Some(words::NOT_SAVED.to_owned()), |missing| missing.as_string());
+            drop(filed.try_set(Some((String::new(), said.unwrap_or_else(|| words::SAVED.to_owned())))));
         });
+    }
+
+    /// What became of a file, below the button that makes it.
+    fn filed(&self, id: &str) -> El {
+        let (filed, id) = (self.filed, id.to_owned());
+        let said = move || filed.with(|filed| filed.as_ref().filter(|(of, _)| *of == id).map(|(_, said)| said.clone()));
+        note(live(said)).attr("role", "status")
     }
 
     fn take_away(&self, id: String, from_aside: bool) {
@@ -249,11 +278,36 @@ impl Listing {
         self.unfolded.set(Some(id.to_owned()));
         let (id, listing) = (id.to_owned(), self.clone());
         self.at_store(async move {
-            let states = store::states(&id).await?;
+            let earlier = store::states(&id).await?.into_iter().filter_map(|state| {
+                let draft = Draft::from_kept(&state.kept)?;
+                Some((state, draft))
+            });
+            let mut states = States { now: None, earlier: earlier.collect(), beside: None };
+            for its in [Some(id.clone()), listing.beside(&id)].into_iter().flatten() {
+                let read = store::look_into(&its).await?.and_then(Result::ok);
+                let draft = read.and_then(|car| Draft::from_kept(&car.kept).map(|draft| (car.name, draft)));
+                match its == id {
+                    true => states.now = draft.map(|(_, now)| now),
+                    false => states.beside = draft,
+                }
+            }
             listing.held.states.replace(states);
             drop(listing.unfolded.try_set(Some(id)));
             Ok(())
         });
+    }
+
+    /// The car of which one is a copy, or that is a copy of it: the one at hand if it can be, else the last one changed.
+    fn beside(&self, id: &str) -> Option<String> {
+        let shelf = self.held.shelf.borrow();
+        let all = || shelf.iter().flat_map(|shelf| &shelf.cars);
+        let name = |row: &Row| Some(row.car.as_ref()?.name.clone());
+        let own = all().find(|row| row.id == id).and_then(name)?;
+        let is_copy = |row: &&Row| {
+            row.id != id && name(row).is_some_and(|name| family(&row.id) == family(id) || are_copies(&name, &own))
+        };
+        let copies = || all().filter(is_copy);
+        copies().find(|row| self.keeper.is_at_hand(&row.id)).or_else(|| copies().next()).map(|row| row.id.clone())
     }
 
     /// Goes back to an earlier state of a car, which is at hand then.
@@ -329,21 +383,48 @@ fn more_of(id: &str, listing: &Listing) -> El {
     let here: Rc<(String, Listing)> = Rc::new((id.to_owned(), listing.clone()));
     let (out, away) = (Rc::clone(&here), here);
     let states = listing.held.states.borrow();
-    let states = states.iter().filter_map(|state| Some(earlier(state, Draft::from_kept(&state.kept)?, id, listing)));
+    let now = states.now.as_ref();
+    let beside = now.zip(states.beside.as_ref()).map(|(now, (name, other))| {
+        let said = match in_few(differs(now, other)) {
+            None => format!("All as in “{name}”."),
+            Some(names) => format!("Not as in “{name}”: {names}."),
+        };
+        note(said)
+    });
+    let states = states.earlier.iter().map(|(state, draft)| earlier(state, draft.clone(), now, id, listing));
     div("wide-row")
+        .put(beside)
         .put(div("row").put(button("bt", words::EXPORT, move || out.1.export(&out.0))).put(button(
             "bt",
             words::TAKE_AWAY,
             move || away.1.take_away(away.0.clone(), false),
         )))
+        .put(listing.filed(id))
         .put_all(states)
 }
 
-/// An earlier state: when, and what was in it.
-fn earlier(state: &Record, draft: Draft, id: &str, listing: &Listing) -> El {
+/// How many names are told of what differs (our choice: two lines on a small phone).
+const TOLD: usize = 4;
+
+/// Names in a row, or the first of many; nothing if there are none.
+fn in_few(mut names: Vec<String>) -> Option<String> {
+    let more = names.len().saturating_sub(TOLD);
+    names.truncate(TOLD);
+    let said = names.join(", ");
+    match more {
+        0 => Some(said).filter(|said| !said.is_empty()),
+        _ => Some(format!("{said} and {more} more")),
+    }
+}
+
+/// An earlier state: when, and what was not as it is now.
+fn earlier(state: &Record, draft: Draft, now: Option<&Draft>, id: &str, listing: &Listing) -> El {
     let (day, time) = day(state.saved_at);
-    let names = (0..draft.runs().0).map(|i| draft.run_name(i)).collect::<Vec<_>>().join(", ");
-    let says = format!("{}: {names}", or_no_name(&state.name));
+    let other = now.map(|now| match in_few(differs(&draft, now)) {
+        None => words::AS_NOW.to_owned(),
+        Some(names) => format!("not as now: {names}"),
+    });
+    let says = format!("{} · {}", or_no_name(&state.name), other.unwrap_or_default());
     let (id, listing) = (id.to_owned(), listing.clone());
     div("line")
         .put(el("span").put(format!("{} {time} ({day})", words::AS_IT_WAS)).put(" ").put(small(says)))

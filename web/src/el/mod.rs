@@ -18,11 +18,12 @@ pub(crate) use turns::{Turns, after_paint, next_task};
 #[cfg(test)]
 pub(crate) use written::Written;
 
+use gloo_timers::callback::Timeout;
 use leptos::prelude::*;
 use std::borrow::Cow;
 use std::rc::Rc;
-use wasm_bindgen::JsCast;
-use web_sys::{Element, Event};
+use wasm_bindgen::{JsCast, UnwrapThrowExt};
+use web_sys::{Element, Event, HtmlElement};
 
 type Words = Cow<'static, str>;
 
@@ -154,6 +155,16 @@ pub(crate) fn afterwards(run: impl FnMut() + 'static) {
 /// Keeps something, an ear for instance, as long as the part of the page lives that is being made.
 pub(crate) fn keep<T: 'static>(thing: T) {
     StoredValue::new_local(Box::new(thing) as Box<dyn std::any::Any>);
+}
+
+/// Goes on from an element that stands once the change at hand has been made, for whoever works by keys.
+pub(crate) fn go_to(id: String) {
+    let go = move || {
+        if let Some(element) = document().get_element_by_id(&id) {
+            element.unchecked_into::<HtmlElement>().focus().unwrap_throw();
+        }
+    };
+    Timeout::new(0, go).forget();
 }
 
 impl El {

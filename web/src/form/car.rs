@@ -89,7 +89,7 @@ impl Draft {
     /// What a run of the car is called.
     pub(crate) fn run_name(&self, i: usize) -> String {
         let name = self.run(i).and_then(|run| run.get("name")).and_then(Value::as_str);
-        name.map_or_else(|| format!("run {}", i + 1), str::to_owned)
+        name.map_or_else(|| Self::plain_name(i), str::to_owned)
     }
 
     /// The runs that take no line's place.

@@ -1,6 +1,7 @@
 //! The fields of the whole car's lists: what is typed of a line, a part, a spigot, a hose in stock.
 
 use super::fields::{Field, Reads, count, field};
+use crate::words;
 use share::json::Value;
 
 pub(crate) const MADE_OF: &[&str] = &["", "steel", "cast iron", "aluminium", "brass", "copper", "plastic"];
@@ -29,6 +30,11 @@ const ON: &[&str] = &["", "engine", "body"];
 const NEEDS: &[&str] = &["", "always", "thermostat open", "no"];
 const ROLE: &[&str] = &["", "inlet", "outlet", "valve", "bypass"];
 const CLOSED_BY: &[&str] = &["", "thread plug", "cap", "hose and plug", "blank"];
+
+/// What the car is called.
+pub(crate) fn name() -> Field {
+    field("/car".to_owned(), words::ITS_NAME, Reads::Words)
+}
 
 /// What is typed of a line.
 pub(crate) fn line(i: usize) -> Vec<Field> {
@@ -90,5 +96,6 @@ pub(crate) fn car_fields(job: &Value) -> Vec<Field> {
         fields.extend((0..count(job, &format!("/parts/{i}/spigots"))).flat_map(|k| spigot(i, k)));
     }
     fields.extend((0..count(job, "/stock")).flat_map(stock));
+    fields.push(name());
     fields
 }

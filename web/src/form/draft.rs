@@ -238,7 +238,12 @@ impl Draft {
     /// What a run is called.
     pub(crate) fn name(&self, run: usize) -> String {
         let name = self.job.pointer(&format!("/runs/{run}/name")).and_then(Value::as_str);
-        name.map_or_else(|| format!("run {}", run + 1), str::to_owned)
+        name.map_or_else(|| Self::plain_name(run), str::to_owned)
+    }
+
+    /// What a run without a name is called.
+    pub(super) fn plain_name(run: usize) -> String {
+        format!("run {}", run + 1)
     }
 
     /// A word of the run, if there is one.

@@ -1,6 +1,6 @@
 //! Which fields a job has: where each stands in the job file, what it is called, how it is read.
 
-use super::car_fields::MADE_OF;
+use super::car_fields::{MADE_OF, name};
 use super::sketch::Sketch;
 use crate::words;
 use share::json::Value;
@@ -238,7 +238,7 @@ pub(crate) fn groups(job: &Value, run: usize) -> Vec<Group> {
         title: "The run".to_owned(),
         fields: vec![
             field(format!("{at}/name"), "its name", Reads::Words),
-            field("/car".to_owned(), "the car", Reads::Words),
+            Field { label: "the car", ..name() },
             field(format!("{at}/side"), "which side of the pump", Reads::One(SIDE)),
             field(format!("{at}/flow_can_stop"), "can the coolant stand still in it?", Reads::YesNo),
             field(format!("{at}/sleeve"), "sleeve over it", Reads::One(SLEEVE)),

@@ -5,12 +5,13 @@ use super::fields::{Field, Group, Reads, groups};
 use crate::el::{El, Node, Turns, afterwards, button, div, el, link, live, many, memo, note, p, section, small, when};
 use crate::measure::{Screen, how};
 use crate::words;
+use gloo_timers::callback::Timeout;
 use job::Problem;
 use leptos::prelude::*;
 use quantity::text::{LengthUnit, read_decimal};
 use share::json::Value;
 use wasm_bindgen::JsCast;
-use web_sys::{Element, HtmlDetailsElement};
+use web_sys::{Element, Event, HtmlDetailsElement};
 
 /// The measurements of one run.
 pub(crate) fn measurements(draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) -> El {
@@ -47,6 +48,9 @@ fn grouped(draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>, place: String) 
     turns.part(0, move || shown.get().into_iter().map(|group| folded(group, draft, problems)).collect::<Vec<_>>())
 }
 
+/// The first field of the group of what is poured, to which the page leads from where that is worked out.
+const POURED: &str = "/conditions/refill/holds_l";
+
 /// By its first field a group is known from the others.
 fn key_of(group: &Group) -> &str {
     group.fields.first().map_or("", |field| field.at.as_str())
@@ -77,8 +81,10 @@ fn folded(group: Group, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) ->
             |(list, i)| button("bt", words::TAKE_AWAY, move || draft.update(|draft| draft.take_away(0, list, i)));
         many![div("fields").put_all(fields), place.map(away)]
     };
-    let not_right = || el("strong").put(" – not right yet");
+    // Where it is open the field itself says it.
+    let not_right = || el("strong").class("folded").put(" – not right yet");
     el("details")
+        .attr("id", (key == POURED).then_some("to-pour"))
         .key(key)
         .made(unfold)
         .put(el("summary").put(group.title).put(when(move || wrong.get(), not_right)))
@@ -133,6 +139,9 @@ fn slip_of(draft: &Draft, problems: &[Problem], field: &Field) -> Option<Slip> {
     })
 }
 
+/// So long after the last key what stands in a field is judged, ms; where the field is left, at once (our choice).
+const JUDGED_AFTER: u32 = 1500;
+
 /// One field under its name, with what is wrong in it.
 pub(crate) fn one_field(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec<Problem>>) -> El {
     let id = format!("f{}", field.at.replace('/', "-"));
@@ -145,8 +154,20 @@ pub(crate) fn one_field(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec
     let hot = field.at.ends_with("/surface_c");
     let field = StoredValue::new(field);
     let slip = Memo::new(move |_| field.with_value(|field| draft.with(|d| problems.with(|p| slip_of(d, p, field)))));
+    // Whoever still types is not judged yet: the first figure of 17 is no size of a hose. What was said stands until it is mended.
+    let types = RwSignal::new(false);
+    let rests = StoredValue::new_local(None::<Timeout>);
+    let slip = Memo::new(move |before: Option<&Option<Slip>>| {
+        let is_new = before.is_none_or(Option::is_none);
+        slip.get().filter(|_| !(is_new && types.get()))
+    });
     let text = move || field.with_value(|field| draft.with(|draft| draft.shown(field)));
     let take = move |text: String| field.with_value(|field| draft.update(|draft| draft.type_in(field, &text)));
+    let typed = move |text: String| {
+        types.set(true);
+        rests.set_value(Some(Timeout::new(JUDGED_AFTER, move || types.set(false))));
+        take(text);
+    };
     let control = match reads.choices() {
         Some(words) => {
             el("select").attr("id", id.clone()).value(text).on_value("change", take).put_all(words.iter().map(|word| {
@@ -163,7 +184,8 @@ pub(crate) fn one_field(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec
                 .live("aria-invalid", move || slip.with(|slip| slip.is_some().to_string()))
                 .attr("aria-describedby", hint.clone())
                 .value(text)
-                .on_value("input", take)
+                .on_value("input", typed)
+                .on("blur", move |_: &Event| types.set(false))
         }
     };
     let wrong = move || {

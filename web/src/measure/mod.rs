@@ -18,10 +18,11 @@ use crate::form::sketch::{Letter, Unsaid};
 use crate::view::Laid;
 use crate::words;
 use gloo_events::EventListener;
+use gloo_timers::callback::Timeout;
 use job::Problem;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
-use web_sys::{Event, HtmlElement, ScrollBehavior, ScrollToOptions};
+use web_sys::{Element, Event, FocusOptions, HtmlDetailsElement, HtmlElement, ScrollBehavior, ScrollToOptions};
 
 /// The event that tells of another fragment in the address (HTML standard).
 const MOVED: &str = "hashchange";
@@ -63,11 +64,13 @@ pub(crate) enum Screen {
 }
 
 impl Screen {
-    /// From the fragment of an address.
+    /// From the fragment of an address; a place on the screen may stand behind a stroke.
     fn from_hash(hash: &str) -> Self {
-        let (word, number) = match hash.trim_start_matches('#').split_once('-') {
+        let fragment = hash.trim_start_matches('#');
+        let own = fragment.split_once('/').map_or(fragment, |(own, _)| own);
+        let (word, number) = match own.split_once('-') {
             Some((word, number)) => (word, number.parse::<usize>().ok().and_then(|n| n.checked_sub(1))),
-            None => (hash.trim_start_matches('#'), None),
+            None => (own, None),
         };
         match (word, number) {
             ("a", None) => Self::Spigot(Letter::A),
@@ -109,6 +112,11 @@ impl Screen {
             Self::Fill => "#fill".to_owned(),
             Self::Cars => "#cars".to_owned(),
         }
+    }
+
+    /// The fragment of a place on it.
+    pub(crate) fn at(self, place: &str) -> String {
+        format!("{}/{place}", self.hash())
     }
 
     /// Whether it is about the whole car.
@@ -158,9 +166,69 @@ pub(crate) fn screen() -> RwSignal<Screen> {
                 head.unchecked_ref::<HtmlElement>().focus().ok();
             }
         }
+        let hash = window().location().hash().unwrap_or_default();
+        if let Some((_, place)) = hash.split_once('/') {
+            Seek { place: place.to_owned(), left: SEEKS, found: None }.look();
+        }
     });
     keep(ear);
     screen
+}
+
+/// How often a place is looked for on a new screen, and how long it is waited between, ms: its parts come one after the other,
+/// and the answer later still (our choice).
+const SEEKS: u32 = 50;
+const SEEK_AFTER: u32 = 100;
+
+/// A place to which the address leads, while what stands round it still comes.
+struct Seek {
+    place: String,
+    left: u32,
+    /// How far the page was scrolled to it, and where it stood then.
+    found: Option<(f64, f64)>,
+}
+
+impl Seek {
+    fn look(mut self) {
+        let scrolled = || window().scroll_y().unwrap_or_default();
+        if let Some(element) = document().get_element_by_id(&self.place) {
+            let top = || element.get_bounding_client_rect().top();
+            match self.found {
+                // Somebody scrolls, or the browser itself keeps it where it is.
+                Some((at, _)) if (scrolled() - at).abs() > 1.0 => return,
+                Some((_, stood)) if (top() - stood).abs() <= 1.0 => {}
+                found => {
+                    element.scroll_into_view();
+                    if found.is_none() {
+                        stand_at(&element);
+                    }
+                    self.found = Some((scrolled(), top()));
+                }
+            }
+        }
+        self.left -= 1;
+        if self.left > 0 {
+            Timeout::new(SEEK_AFTER, move || self.look()).forget();
+        }
+    }
+}
+
+/// Whoever works by keys, or listens, goes on from there; what is folded is unfolded.
+fn stand_at(place: &Element) {
+    let at = match place.dyn_ref::<HtmlDetailsElement>() {
+        Some(folded) => {
+            folded.set_open(true);
+            folded.query_selector("summary").ok().flatten()
+        }
+        None => None,
+    };
+    let at: HtmlElement = at.unwrap_or_else(|| place.clone()).unchecked_into();
+    if at.local_name() != "summary" {
+        at.set_tab_index(-1);
+    }
+    let stays = FocusOptions::new();
+    stays.set_prevent_scroll(true);
+    at.focus_with_options(&stays).ok();
 }
 
 /// What is asked next, or the sheet.
@@ -266,6 +334,7 @@ mod tests {
             assert_eq!(Screen::from_hash(&screen.hash()), screen);
             // The longest word of the page's own is shorter than any link with a run in it.
             assert!(screen.hash().len() < 16, "{}", screen.hash());
+            assert_eq!(Screen::from_hash(&screen.at("place-1")), screen, "and a place on it");
         }
         for other in ["", "#", "#measurements", "#thing-0", "#thing-x", "#a-1", "#near-0"] {
             let screen = Screen::from_hash(other);

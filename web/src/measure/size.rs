@@ -3,6 +3,7 @@
 use crate::el::{Node, button, div, el, live, many, p, when};
 use crate::form::Draft;
 use crate::form::sketch::Letter;
+use crate::words;
 use leptos::prelude::*;
 use quantity::text::{LengthUnit, read_length};
 use share::json::Value;
@@ -17,6 +18,7 @@ const INCHES: [&str; 4] = ["1/2", "5/8", "3/4", "1"];
 /// The row of sizes for an end. B is taken as thick as A until it is said otherwise.
 pub(super) fn sizes(letter: Letter, draft: RwSignal<Draft>) -> Node {
     let now = Memo::new(move |_| draft.with(|draft| draft.sketch(0).end(letter).spigot));
+    let is_as_a = move || now.get().is_some() && now.get() == draft.with(|draft| draft.sketch(0).end(Letter::A).spigot);
     let unit = Memo::new(move |_| draft.with(|draft| draft.unit));
     let other = RwSignal::new(false);
     let take = move |mm: f64| {
@@ -75,6 +77,7 @@ pub(super) fn sizes(letter: Letter, draft: RwSignal<Draft>) -> Node {
     many![
         chips,
         p("note tight", live(move || format!("Across the pipe, behind the bead, {}.", unit_word()))),
+        when(move || letter == Letter::B && is_as_a(), || p("note tight", words::AS_A)),
         when(move || other.get(), field),
     ]
 }

@@ -20,8 +20,8 @@ const MOST_SAVES: u32 = 1_000_000_000;
 /// What became of a car that a file brought.
 #[derive(Debug)]
 pub(crate) enum Brought {
-    /// It stands under this id now, by this name.
-    In { id: String, name: String },
+    /// It stands under this id now, by this name; in place of a state that it goes on from, or as one more.
+    In { id: String, name: String, is_later: bool },
     /// It stood here already, in this state or in one that goes on from it.
     Known { name: String },
     /// It could not be read: a newer version wrote it, it is damaged, or none of the page's own.
@@ -52,8 +52,9 @@ pub(crate) async fn take_in(
         }
         // Also where it stood here already: there may have been no room for its photos then.
         let others = bring_back(&file.with(id, &step)).await?;
-        let Step { order, id, name, .. } = step;
-        brought.push(if order.is_some() { Brought::In { id, name } } else { Brought::Known { name } });
+        let Step { order, id, name, with_states } = step;
+        let is_later = !with_states;
+        brought.push(if order.is_some() { Brought::In { id, name, is_later } } else { Brought::Known { name } });
         let line = |key: String| key.split_once('/').map(|(_, line)| line.to_owned());
         let others: Vec<_> = others.into_iter().filter_map(line).collect();
         brought.extend((!others.is_empty()).then_some(Brought::OtherPhotos(others)));

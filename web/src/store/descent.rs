@@ -78,6 +78,6 @@ pub(super) fn kin(brought: &Record, here: &Record) -> Kin {
 }
 
 /// The id of the first of a family: a car, and its copies that a file brought.
-pub(super) fn family(id: &str) -> &str {
+pub(crate) fn family(id: &str) -> &str {
     id.split('-').next().unwrap_or_default()
 }

@@ -20,6 +20,7 @@ pub(crate) use brought::{Brought, take_in};
 use crate::form::Draft;
 use base::{Transaction, twice};
 use descent::Past;
+pub(crate) use descent::family;
 use leptos::prelude::window;
 use record::{Hand, REVISIONS, Record, Unread, Verdict, copy_name, decide, is_worth_keeping, renamed, revision_key};
 use wasm_bindgen::{JsCast, JsValue};

@@ -176,11 +176,20 @@ pub(crate) fn revision_key(id: &str, rev: u32) -> String {
 
 /// The name of a copy: the next number behind it.
 pub(crate) fn copy_name(name: &str) -> String {
-    let numbered = name.strip_suffix(')').and_then(|name| name.rsplit_once(" ("));
-    match numbered.and_then(|(name, number)| Some((name, number.parse::<u32>().ok()?))) {
-        Some((name, number)) => format!("{name} ({})", number.saturating_add(1)),
-        None => format!("{name} (2)"),
-    }
+    let (name, number) = numbered(name).unwrap_or((name, 1));
+    format!("{name} ({})", number.saturating_add(1))
+}
+
+/// The name of a copy without its number.
+fn numbered(name: &str) -> Option<(&str, u32)> {
+    let (name, number) = name.strip_suffix(')')?.rsplit_once(" (")?;
+    Some((name, number.parse::<u32>().ok()?))
+}
+
+/// Whether by their names one is a copy of the other, or both are of a third.
+pub(crate) fn are_copies(one: &str, other: &str) -> bool {
+    let plain = |name| numbered(name).map_or(name, |(name, _)| name);
+    plain(one) == plain(other)
 }
 
 /// Which lines were called something else, from their names before and now: `(old, new)`.
@@ -336,6 +345,15 @@ mod tests {
         for (name, copy) in [("car", "car (2)"), ("car (2)", "car (3)"), ("car (red)", "car (red) (2)"), ("", " (2)")] {
             assert_eq!(copy_name(name), copy);
         }
+    }
+
+    #[test]
+    fn copies_know_each_other_by_their_names() {
+        for (one, other) in [("car", "car"), ("car", "car (2)"), ("car (3)", "car (2)"), ("car (red)", "car (red) (2)")]
+        {
+            assert!(are_copies(one, other) && are_copies(other, one), "{one} {other}");
+        }
+        assert!(!are_copies("car", "car (red)") && !are_copies("car", "other (2)"));
     }
 
     #[test]

@@ -191,7 +191,7 @@ pub(crate) fn answer(shown: Memo<Option<Shown>>, is_whole: RwSignal<bool>, draft
 /// A run by what stays when something about it is corrected, and the hose that serves it best.
 #[derive(Clone, PartialEq)]
 struct Served {
-    run: (String, [Option<f64>; 2]),
+    run: (String, String, [Option<f64>; 2]),
     hose: String,
     before: Option<String>,
 }
@@ -199,7 +199,10 @@ struct Served {
 /// That the answer has come to another hose for the same run since, and why: somebody may have bought the one before.
 fn no_longer(shown: Memo<Option<Shown>>, is_whole: RwSignal<bool>, draft: RwSignal<Draft>) -> Node {
     let run = Memo::new(move |_| {
-        draft.with(|draft| (draft.name(0), ["from", "to"].map(|end| draft.number(0, &format!("{end}/spigot_mm")))))
+        draft.with(|draft| {
+            let ends = ["from", "to"].map(|end| draft.number(0, &format!("{end}/spigot_mm")));
+            (draft.said("/car").to_owned(), draft.name(0), ends)
+        })
     });
     // Which it is now, as far as all has been told, and which it was before.
     let served = Memo::new(move |last: Option<&Option<Served>>| {

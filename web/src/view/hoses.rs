@@ -27,7 +27,9 @@ pub(crate) fn hoses(run: &RunReport, unit: LengthUnit) -> El {
                 "mm" => format!("{} where {} is allowed", length(actual, unit), length(allowed, unit)),
                 other => format!("{actual:.1} {other} where {allowed:.1} {other} is allowed"),
             });
-        el("li").put(format!("{}: {}, {}", size.sold_as, size.finding.why, allowed.unwrap_or_default()))
+        let about = Some(&size.finding.about).filter(|about| !about.is_empty());
+        let of: Vec<_> = [&size.sold_as].into_iter().chain(about).map(String::as_str).collect();
+        el("li").put(format!("{}: {}, {}", of.join(", "), size.finding.why, allowed.unwrap_or_default()))
     });
     section(name)
         .put(el("ul").class("ls").put_all(others))

@@ -2,6 +2,7 @@
 
 use super::minus;
 use crate::el::{El, details, el, how_known, link, note, p, section};
+use crate::measure::Screen;
 use crate::words;
 use job::{AdviceReport, CoolantReport, RefillReport};
 
@@ -10,7 +11,7 @@ pub(crate) fn pour(coolant: &CoolantReport, refill: Option<&RefillReport>) -> El
     let said = section(words::POUR).put(el("p").put(as_it_is(coolant)));
     let how = details(words::HOW_KNOWN).fold(|| words::POUR_HOW.map(|line| el("p").put(line)).into());
     let Some(refill) = refill else {
-        let say = p("row", link("bt", "#measurements", words::SAY_IT));
+        let say = p("row", link("bt", Screen::Sheet.at("to-pour"), words::SAY_IT));
         return said.put(note(words::SAY_HOLDS)).put(say).put(how);
     };
     said.put(el("p").put(el("b").put(refill.what.clone())))

@@ -105,7 +105,7 @@ pub(crate) fn sheet(
         after,
         block(words::NOT_KNOWN, list(not_known(told, problems))),
         block(words::CHECKED, checked(best, draft.unit)),
-        block(words::ENTERED, entered(draft)),
+        block(words::MEASURES, entered(draft)),
         block(words::SEND, handed_on(draft)),
     ]
 }

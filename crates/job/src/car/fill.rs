@@ -184,7 +184,7 @@ fn pour(facts: &FillFacts<'_>, volume: &VolumeReport) -> Vec<SaidReport> {
             String::new()
         } else {
             format!(
-                " Not counted, for bore or length is not known: {}.",
+                " Not counted, since bore or length before or after the work is not known: {}.",
                 in_a_row(volume.not_counted.iter().map(String::as_str))
             )
         };

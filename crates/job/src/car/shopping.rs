@@ -8,7 +8,7 @@ use crate::size::Candidate;
 use crate::solve::SolvedRun;
 use crate::tell::tenth;
 use crate::{Job, Run};
-use checks::{Cover, Spigot, clamps_for};
+use checks::{ClampChoice, Cover, clamps_for_ends};
 use quantity::{Basis, Length, Source};
 use serde::{Deserialize, Serialize};
 use stock::{ClampKind, Stock};
@@ -130,8 +130,7 @@ impl List {
         }
     }
 
-    fn clamp(&mut self, spigot: &Spigot, run: &Run, best: &Candidate, stock: &Stock) {
-        let choices = clamps_for(spigot, &best.hose, stock);
+    fn clamp(&mut self, choices: &[ClampChoice<'_>], run: &Run) {
         let worm = choices.iter().find(|choice| choice.clamp.kind == ClampKind::WormDrive);
         let Some(choice) = worm.or(choices.first()) else { return };
         let clamp = choice.clamp;
@@ -283,12 +282,11 @@ pub(crate) fn tell_shopping(
     list.hoses(cuts, true);
     list.hoses(cuts, false);
     for (run, best) in &cut {
-        for spigot in [&run.from, &run.to] {
-            list.clamp(spigot, run, best, stock);
-        }
-        for on in &run.elbows {
-            list.clamp(&on.spigot, run, best, stock);
-            list.clamp(&on.joiner, run, best, stock);
+        let on_elbows = run.elbows.iter().map(|on| [&on.spigot, &on.joiner]);
+        for ends in [[&run.from, &run.to]].into_iter().chain(on_elbows) {
+            for choices in clamps_for_ends(ends, &best.hose, stock) {
+                list.clamp(&choices, run);
+            }
         }
     }
     for (run, _) in &cut {
