@@ -48,7 +48,7 @@ async function saved(person, button) {
   const coming = person.page.waitForEvent('download');
   await person.press(button);
   const file = await coming;
-  assert.equal(file.suggestedFilename(), 'hosewright-stored.json');
+  assert.match(file.suggestedFilename(), /^hosewright-stored-\d{4}-\d\d-\d\d\.json$/);
   return readFile(await file.path(), 'utf8');
 }
 

@@ -19,8 +19,8 @@ import { DIST } from './lib/workshop.mjs';
 // 552,500 before a car of a file was known by all states that it goes on from, and the sheet came after its head is painted (5,000);
 // 557,500 before nobody who works by keys or by ear is lost where something is taken away, misread or placed (3,500);
 // 561,000 before it was told by name in what two states of a car differ, what is typed was judged once it rests, links led to the
-// very place, and the two ends of a hose got one size of clamp (4,500).
-const MOST = 566_000;
+// very place, and the two ends of a hose got one size of clamp (5,000).
+const MOST = 566_500;
 
 // Pages beside it that are only read, with what they run; another language, for those who choose it.
 const READ = /^(how-good\.html|measuring\.html|page\.js|tilt\.js)$/;

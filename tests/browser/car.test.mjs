@@ -49,6 +49,8 @@ test('a whole car from an empty page to the printed sheet, by taps', async (t) =
 
   // The next is a steel line, rusted, with the battery tray in its way.
   await person.tap('Next: heater return');
+  // The line before has a field of that name as well.
+  await page.getByRole('heading', { name: 'heater return', level: 1 }).waitFor();
   await page.getByLabel('what it is').selectOption('steel line');
   await person.tapAll(['rusted', 'nothing that fits', 'universal hose']);
   await person.tap('is in its way');
@@ -270,6 +272,8 @@ test('lengths at hand are typed without the page meddling, and are cut from firs
   const { page } = person;
   await person.goTo('Buy');
   await person.tap('Add a hose');
+  // Whoever works by keys stands at its first field.
+  await page.waitForFunction(() => document.activeElement.labels?.[0].textContent.trim() === 'bore');
   const pieces = page.getByLabel(/^sound pieces you have/);
   await pieces.focus();
   await page.keyboard.type('540; 310', { delay: 60 });
@@ -277,8 +281,12 @@ test('lengths at hand are typed without the page meddling, and are cut from firs
   assert.deepEqual((await person.car()).stock, [{ bore_mm: 16, pieces_mm: [540, 310] }]);
   await person.hear(/^540 mm of yours: /);
   await page.keyboard.type('; 3o');
+  assert.equal(await page.getByText('One of them is no length.').count(), 0, 'not judged while it is typed');
+  await page.keyboard.press('Tab');
   await person.hear('One of them is no length.');
   assert.equal(await pieces.inputValue(), '540; 310; 3o');
+  await pieces.focus();
+  await page.keyboard.press('End');
   await page.keyboard.press('Backspace');
   await page.keyboard.type('00');
   assert.equal(await page.getByText('One of them is no length.').count(), 0);

@@ -30,6 +30,7 @@ test('a sentence is found by what stands fast in it, and what was filled in stan
     '{1} bore, {2}': 'innen {1}, {2}',
     '{1} {2} away': '{2}: {1} weg',
     'rests{1}': 'liegt an{1}',
+    'up': 'nach oben',
   })));
   for (const [english, german] of [
     ['to the left', 'nach links'],
@@ -41,6 +42,9 @@ test('a sentence is found by what stands fast in it, and what was filled in stan
     ['wing · 16.5 mm bore, no hose', 'Kotflügel · innen 16,5 mm, kein Schlauch'],
     ['rests', 'liegt an'],
     ['12.5 mm', '12,5 mm'],
+    ['1 1/4 in bore, no hose', 'innen 1 1/4 in, kein Schlauch'],
+    ['no hose 1 1/4 in', 'kein Schlauch 1 1/4 in'],
+    ['to the left, 30° up', 'nach links, 30° nach oben'],
     ['1.2.3', '1.2.3'],
     ['480', '480'],
   ]) assert.equal(say(english), german);

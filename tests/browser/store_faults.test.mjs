@@ -243,7 +243,7 @@ async function savedFile(person) {
   const coming = person.page.waitForEvent('download');
   await person.press('Save what is stored as a file');
   const file = await coming;
-  assert.equal(file.suggestedFilename(), 'hosewright-stored.json');
+  assert.match(file.suggestedFilename(), /^hosewright-stored-\d{4}-\d\d-\d\d\.json$/);
   return JSON.parse(await readFile(await file.path(), 'utf8'));
 }
 

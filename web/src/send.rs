@@ -24,6 +24,10 @@ fn address() -> String {
 /// The link of the run at hand, or why there is none.
 pub(crate) fn link_of(draft: &Draft) -> Result<String, String> {
     let opened = share::read(&draft.text()).map_err(|why| why.to_string())?;
+    // A run of which something is still to say is not among them.
+    if opened.input.runs.is_empty() {
+        return Err(words::LINK_LATER.to_owned());
+    }
     let code = link::write(&opened.input).map_err(|why| why.to_string())?;
     Ok(format!("{}#{code}", address()))
 }

@@ -27,6 +27,7 @@ pub(crate) const LANES: &str = "From knife end to knife end, dots are the grippe
 pub(crate) const CLAMPS: &str = "Clamps";
 pub(crate) const OTHERS: &str = "Other hoses";
 pub(crate) const SEND: &str = "Hand it on";
+pub(crate) const LINK_LATER: &str = "There is a link to it once all of this run is said";
 pub(crate) const LINK: &str = "This run as a link";
 pub(crate) const NO_WORKER: &str = "its script does not come. It is tried again with the next change.";
 pub(crate) const PASS_ON: &str = "The link of the run it broke on, to pass on to whoever looks after this page";

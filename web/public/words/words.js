@@ -49,8 +49,9 @@ const small = (text) => text.charAt(0).toLowerCase() + text.slice(1);
 // Where a text may be taken apart if no sentence of the catalogue is the whole of it; what parts it stays.
 // The first STRONG of them are ends of sentences.
 const STRONG = 4;
-const SEAMS = [/(?<=[.!?]) +/gu, /\.$/gu, /; /gu, /: /gu, /, /gu, / [·–] /gu, / \(/gu, /\)/gu, /–/gu, / (?=[\d(−])/gu,
-  /(?<=[\d%]|\d (?:mm|in|°C|kPa|l)) /gu];
+// "1 1/4" stays whole.
+const SEAMS = [/(?<=[.!?]) +/gu, /\.$/gu, /; /gu, /: /gu, /, /gu, / [·–] /gu, / \(/gu, /\)/gu, /–/gu,
+  /(?<!\d(?= \d+\/)) (?=[\d(−])/gu, /(?<=[\d%°]|\d (?:mm|in|°C|kPa|l))(?! \d+\/) /gu];
 
 /** A part of a sentence that begins or ends with the mark of a seam, without that mark as well: so it stands once it is taken apart. */
 function withoutMarks([id, words]) {
@@ -58,7 +59,7 @@ function withoutMarks([id, words]) {
   return bare(id) === id ? [[id, words]] : [[id, words], [bare(id), bare(words)]];
 }
 
-const UNIT = /^(mm|cm|in|ft|°|%|l|kPa|bar|psi|N|km)(?!\p{L})/u;
+const UNIT = /^(?:\d+\/\d|(?:mm|cm|in|ft|°|%|l|kPa|bar|psi|N|km)(?!\p{L}))/u;
 
 /** Whether what was filled in can be so: no part of a row, and no number without the unit behind it. */
 const canBe = (filled, parts) => filled.every((value, i) => !value.includes(' · ')

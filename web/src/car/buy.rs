@@ -184,6 +184,8 @@ fn stock(surveying: Surveying) -> El {
             })
         };
         let typed = RwSignal::new(pieces());
+        // Judged once it is left, as `one_field` judges.
+        let is_read = StoredValue::new(true);
         let wrong = RwSignal::new(false);
         let take = move |text: String| {
             let unit = draft.with_untracked(|draft| draft.unit);
@@ -192,8 +194,9 @@ fn stock(surveying: Surveying) -> El {
                 .filter(|piece| !piece.trim().is_empty())
                 .map(|piece| Some(quantity::text::read_length(piece.trim(), unit).ok()?.as_mm().into()))
                 .collect();
-            wrong.set(read.is_none());
+            is_read.set_value(read.is_some());
             if let Some(read) = read {
+                wrong.set(false);
                 draft.update(|draft| at.with_value(|at| draft.set_at(at, Value::Array(read))));
             }
             typed.set(text);
@@ -203,7 +206,8 @@ fn stock(surveying: Surveying) -> El {
             .attr("id", id.clone())
             .attrs([("type", "text"), ("autocomplete", "off")])
             .value(move || typed.get())
-            .on_value("input", take);
+            .on_value("input", take)
+            .on_value("change", move |_| wrong.set(!is_read.get_value()));
         let away = move || surveying.take_away(|draft| draft.take_entry("stock", i, None));
         let not_read = move || wrong.get().then(|| el("p").put(words::PIECES_WRONG));
         div("group")

@@ -185,7 +185,10 @@ pub(crate) fn one_field(field: Field, draft: RwSignal<Draft>, problems: Memo<Vec
                 .attr("aria-describedby", hint.clone())
                 .value(text)
                 .on_value("input", typed)
-                .on("blur", move |_: &Event| types.set(false))
+                .on("blur", move |_: &Event| {
+                    // It may go with its field.
+                    types.try_set(false);
+                })
         }
     };
     let wrong = move || {

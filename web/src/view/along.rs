@@ -113,8 +113,9 @@ impl Lane {
     }
 
     /// On which side of a limit it is bad.
-    fn beyond(&self) -> &'static str {
-        if self.of == Of::Heat { "above" } else { "below" }
+    fn beyond(&self, value: f64, unit: LengthUnit) -> String {
+        let figure = self.figure(value, unit);
+        if self.of == Of::Heat { format!("above {figure}") } else { format!("below {figure}") }
     }
 
     /// A figure of the lane, with its unit, or for a scale without.
@@ -403,7 +404,7 @@ fn picture(lane: &Lane, ruler: Ruler, unit: LengthUnit) -> Node {
     if let Some(mm) = lane.warn.filter(milder) {
         let y = y(lane.height(mm));
         parts.push(line(format!("M{LEFT} {y:.1}H{RIGHT}"), "ob dash"));
-        parts.push(text(x, y - 5.0, side, format!("{} {} take care", lane.beyond(), lane.figure(mm, unit))));
+        parts.push(text(x, y - 5.0, side, format!("{}: take care", lane.beyond(mm, unit))));
     }
     let (cx, cy) = (ruler.x(lane.worst.0), y(lane.height(lane.worst.1)));
     let curve = line(format!("M{}", curve.join("L")), "o");
@@ -449,7 +450,7 @@ fn not_here(lane: &Lane, mm: f64, unit: LengthUnit) -> String {
         Of::Gap => return "touches".to_owned(),
         Of::Heat => "too hot",
     };
-    format!("{} {} {is}", lane.beyond(), lane.figure(mm, unit))
+    format!("{}: {is}", lane.beyond(mm, unit))
 }
 
 fn axis(ruler: Ruler, unit: LengthUnit) -> El {

@@ -156,7 +156,7 @@ impl Reader {
                     [(Way::Up | Way::Down, _)] => "runs up and down".to_owned(),
                     [(Way::Left | Way::Right, _)] => "runs left and right".to_owned(),
                     [(way, _)] => format!("runs {} and {}", self.stand.says(*way), self.stand.says(way.opposite())),
-                    _ => "leans".to_owned(),
+                    _ => "runs aslant".to_owned(),
                 };
                 format!(
                     "{} thick, {runs}; its middle line, from A's mouth: {}, to {}",

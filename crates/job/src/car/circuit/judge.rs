@@ -214,24 +214,31 @@ fn without_flow(known: &Known, part: usize, blocked: &[bool], narrow: &[bool]) -
             format!("{name}: no coolant goes through it {when}. {}", harm(kind))
         }
     });
-    let whom = if bulb { "past its bulb" } else { "through it" };
+    let untold = |when: &str| {
+        if bulb {
+            format!("{name}: whether coolant goes past its bulb {when} cannot be told")
+        } else {
+            format!("{name}: whether coolant goes through it {when} cannot be told")
+        }
+    };
     say(WARN, &needed_and(&|flow| flow == Flow::Ring), &|when| {
+        let so = untold(when);
         format!(
-            "{name}: whether coolant goes {whom} {when} cannot be told, for it leaves a part and comes back to the same one. If \
-             that part has a side before and one behind something narrow, enter them as two parts."
+            "{so}, for it leaves a part and comes back to the same one. If that part has a side before and one behind something \
+             narrow, enter them as two parts."
         )
     });
     say(WARN, &needed_and(&|flow| flow == Flow::Valve), &|when| {
-        format!(
-            "{name}: whether coolant goes {whom} {when} cannot be told, for a non-return valve may be pressed shut there. Feel \
-             by hand whether it gets warm."
-        )
+        let so = untold(when);
+        format!("{so}, for a non-return valve may be pressed shut there. Feel by hand whether it gets warm.")
     });
     say(WARN, &by_bottle, &|when| {
-        format!(
-            "{name}: coolant goes {whom} {when} only by way of the bottle, whose hoses are narrow. See whether a wide one is \
-             missing."
-        )
+        let so = if bulb {
+            format!("{name}: coolant goes past its bulb {when} only by way of the bottle")
+        } else {
+            format!("{name}: coolant goes through it {when} only by way of the bottle")
+        };
+        format!("{so}, whose hoses are narrow. See whether a wide one is missing.")
     });
     if kind == PartKind::OilCooler && known.car.parts[part].needs != Some(NeedsInput::No) {
         let is_so = stops_with_heater(known, part);
