@@ -60,7 +60,8 @@ const look = async (only) => {
   }
   for (const each of folded) each.open = false;
   const place = (/^#?([a-z-]*)/.exec(location.hash)[1] || 'sheet');
-  const foldOf = (one) => folds.findLastIndex((each) => each.contains(one) && one.parentElement !== each);
+  // The head of a fold stands outside of it.
+  const foldOf = (one) => folds.findLastIndex((each) => each.contains(one) && !(one.localName === 'summary' && one.parentElement === each));
   return { place, kinds: [...globalThis.controls.keys()], folds: Object.fromEntries([...globalThis.controls].map(([kind, one]) => [kind, foldOf(one)])) };
 };
 
@@ -68,7 +69,7 @@ const look = async (only) => {
 const ready = (kind) => {
   const one = globalThis.controls.get(kind);
   if (!one?.isConnected) return null;
-  for (let each = one.parentElement; each; each = each.parentElement) if (each.localName === 'details' && one.parentElement !== each) each.open = true;
+  for (let each = one.parentElement; each; each = each.parentElement) if (each.localName === 'details' && !(one.localName === 'summary' && one.parentElement === each)) each.open = true;
   if (one.localName === 'summary') one.parentElement.open = false;
   one.scrollIntoView({ block: 'center', behavior: 'instant' });
   const byKey = one.matches('select, textarea, [role=slider], canvas, input:not([type=checkbox], [type=radio])');
